@@ -6,11 +6,11 @@ from dataclasses import replace
 from datetime import date
 
 from breadline.jobs.rounds_who import combining_words, who_is_joined
-from breadline.jobs.rounds_yard_paper import counted_by_hive
 from breadline.plan.combining import Combined, Pair
 from breadline.plan.cuts import Patty
 from breadline.plan.paper import RoundVisit
 from breadline.plan.portions import Step
+from breadline.plan.truck_days import counted_by_hive
 
 OF = Combined((Pair(4.0),) * 3, False, 20.0, 5.0, 40.0, 0.3, 0.05, (5.0, 15.0, 30.0), 0.5, True)
 PAIR = Pair(4.0, ("1", "2"))

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
-from breadline.plan.bands import GETS
-from breadline.plan.classes import classes
+from breadline.plan.bands import GETS, class_of
+from breadline.plan.classes import Giving, classes
 from breadline.plan.clears import Clears, lying_days
 from breadline.plan.plans import NOTHING, Piece, Plan, as_last_year, changed
 from breadline.plan.ruled_out import Bars
@@ -65,7 +66,7 @@ def test_no_class_gets_more_than_its_smallest_colony_clears():
     may = Clears(4.0, 6.0, 14, beetles=True)
     assert [may.from_frames(EVEN, share) for share in (0.5, 1.0)] == [4.5, 8.5]
     assert replace(may, least_frames=5.0).from_frames(EVEN, 0.5) == 5.0
-    who = classes(question(contract(grade=7.0)), EVEN, 6.0, reader(), (), may)
+    who = classes(question(contract(grade=7.0)), EVEN, 6.0, reader(), (), Giving(may))
     free = classes(question(contract(grade=7.0)), EVEN, 6.0, reader())
     least = dict(zip(GETS, (0.0, 4.5, 8.5), strict=True))
     assert any(band.from_frames < least[band.gets] for band in free.bands), "else this shows nothing"
@@ -75,9 +76,22 @@ def test_no_class_gets_more_than_its_smallest_colony_clears():
     assert most == {"none": 0.0, "half": 4.5, "full": 8.5}
 
 
+def test_a_small_graded_hive_gets_none_though_no_colony_of_even_rank_is_so_small():
+    """Sixteen frames in the mean, alike; a hive of 2½ was graded, and under 5 none is to lie."""
+    alike = replace(question(contract(grade=7.0)), spread=replace(question().spread, log_sd=0.1))
+    may = Clears(40.0, 16.0, 14, beetles=True, least_frames=5.0)
+    who = classes(alike, EVEN, 16.0, reader(), (("A", 2.5),), Giving(may, as_named=True))
+    assert [(band.gets, band.from_frames) for band in who.at_most] == [("none", 0.0), ("full", 5.0)]
+    assert who.bands == who.at_most
+    assert who.bands[0].share == 0.0
+    assert class_of(who.bands, np.array([2.5, 16.0])).tolist() == [0, 2]
+    without = classes(alike, EVEN, 16.0, reader(), (), Giving(may, as_named=True))
+    assert [band.gets for band in without.at_most] == ["full"], "nobody is so small, nothing to remember"
+
+
 def test_where_no_beetles_are_nothing_is_taken_from_small_colonies():
     none = Clears(4.0, 6.0, 14)
-    of_all = classes(question(contract(grade=7.0)), EVEN, 6.0, reader(), (), none)
+    of_all = classes(question(contract(grade=7.0)), EVEN, 6.0, reader(), (), Giving(none))
     assert of_all.bands == classes(question(contract(grade=7.0)), EVEN, 6.0, reader()).bands
 
 
@@ -86,5 +100,5 @@ def test_who_will_not_make_it_goes_by_what_its_size_may_get():
     named = [(f"{frames:g}", frames) for frames in (2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 8.0)]
     of_yard = question(contract(grade=6.0))
     free = classes(of_yard, EVEN, 6.0, reader(), named)
-    kept = classes(of_yard, EVEN, 6.0, reader(), named, Clears(4.0, 6.0, 6, True, 5.0))
+    kept = classes(of_yard, EVEN, 6.0, reader(), named, Giving(Clears(4.0, 6.0, 6, True, 5.0)))
     assert set(free.small) < set(kept.small)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
-from datetime import date
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -13,21 +12,24 @@ from breadline.belief.carried import Carried
 from breadline.belief.gain import NO_SHIFT, Situation, likely_gain
 from breadline.errors import PlanError, YardError
 from breadline.jobs.feed_worth import Fed, feed_worth_at
-from breadline.jobs.kept_back import Kept
+from breadline.jobs.rounds_answered import RoundsAnswer as RoundsAnswer
+from breadline.jobs.rounds_answered import day_of as day_of
+from breadline.jobs.rounds_answered import no_round as no_round
+from breadline.jobs.rounds_answered import season_says as season_says
 from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import PlanFile, on_this_year, read_plan
+from breadline.jobs.rounds_given import who_gets_it as who_gets_it
+from breadline.jobs.rounds_given import with_classes
 from breadline.jobs.rounds_move import Here, move_of
 from breadline.jobs.rounds_portions import Allowed, allowed, warmest_fortnight
 from breadline.jobs.season import Asked as SeasonAsked
-from breadline.jobs.season import FigureUsed, figures_used, weather_ahead, with_bloom
+from breadline.jobs.season import figures_used, weather_ahead, with_bloom
 from breadline.jobs.weather_age import not_of_another_age, stale
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.calendars import calendar
-from breadline.knowledge.countries import law_of
 from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.shelf import Reader, Shelf, load
 from breadline.language import noted, say
-from breadline.need.advice import Advice, advise
 from breadline.need.fit.fitting import fit
 from breadline.need.fit.last_look import as_last_looked
 from breadline.need.forecast import DRAWS, outlook_ends
@@ -35,27 +37,21 @@ from breadline.need.place_drivers import days_before
 from breadline.need.streams import Streams
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
-from breadline.plan.classes import Classes, classes
 from breadline.plan.costs import Feed, Prices
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
 from breadline.plan.move import Move
 from breadline.plan.notes import PLENTY_G
 from breadline.plan.ranked import Ranked
-from breadline.plan.rounds import Answer, Asked, Means, rounds
+from breadline.plan.rounds import Asked, Means, rounds
 from breadline.plan.search import Look
 from breadline.plan.situation import main_situation, other_situations
 from breadline.plan.syrup import Kind, SyrupRound, syrup_possible, syrup_rounds
 from breadline.plan.targets import last_day
-from breadline.plan.why import best_fed
 from breadline.records.address import BookAt
 from breadline.weather.read import read_weather
 from breadline.weather.table import Note, SeasonWeather, WeatherFile
 
 SEED = 20260325  # of the search; shown with every answer, so that it can be had again
-CLOSE_CHANCE = 0.02  # plans whose chance is nearer than this are one on a list [share]
-NOT_ITS_WORTH = noted(
-    "An analysis does not say what a feed is worth to a colony; what is believed is of feeds as such."
-)
 NO_MOVE = noted("Moving was not tried: the season here is fitted to your own inspections.")
 USUAL_SYRUP_KG_L = 1.3  # of 2:1 and 1:1 between them; only a volume goes by it [kg/L]
 
@@ -77,91 +73,6 @@ class Beside:
     figures: Path | None = None
     book: BookAt | None = None
     learnt: Mapping[Situation, Carried] | None = None  # what the book's own check groups taught
-
-
-@dataclass(frozen=True)
-class RoundsAnswer:
-    """What a person is told about a yard's rounds, and everything it rests on."""
-
-    yard: Yard
-    plan: PlanFile
-    answer: Answer
-    season: Advice  # what the yard's facts say, without the seasons ahead
-    allowed: Allowed
-    situation: Situation
-    frames: float  # of bees, of the average colony on the last look [frames]
-    notes: tuple[str, ...]
-    figures: tuple[FigureUsed, ...]
-    seed: int
-    reader: Reader = field(repr=False, compare=False)
-    likely: str = ""  # the belief about feeding in this situation, as a sentence
-    learnt: Carried | None = None  # what one's own seasons made of it
-    threshold: float = 0.0  # bees with pollen at the entrance from which feeding stops [share]
-    kept: tuple[Kept, ...] = ()  # what check groups that run in the yard keep back
-
-    @property
-    def feeds_said(self) -> tuple[str, ...]:
-        """What recipes and labels say of the feeds, and what they shift; empty where prices were typed."""
-        units = self.allowed.patty.units
-        said = [one.known.said(units) for one in self.plan.feeds if one.known is not None]
-        return (say(NOT_ITS_WORTH), *said) if said else ()
-
-    @property
-    def before(self) -> Advice | None:
-        """What speaks against any round now; None where nothing does."""
-        return self.season if no_round(self.yard, self.season) else None
-
-    @property
-    def plans(self) -> tuple[Ranked, ...]:
-        """The plans worth looking at, "do nothing" first, then as last year, then by money."""
-        found = self.answer.found
-        shown = [found.nothing, *([found.last_year] if found.last_year else [])]
-        if not found.best.plan.pieces and (nearest := best_fed(found)) is not None:
-            shown.append(nearest)  # of which the sentences above the list speak
-        shown = list({one.plan.way: one for one in shown}.values())
-        ways, chance = {one.plan.way for one in shown}, max(found.best.chance, found.nothing.chance)
-        for one in (found.best, *found.frontier):
-            again = one.plan.way in ways or not one.plan.pieces
-            if again or (one is not found.best and one.chance < chance + CLOSE_CHANCE):
-                continue
-            ways.add(one.plan.way)
-            shown.append(one)
-            chance = max(chance, one.chance)
-        if self.answer.move is not None:
-            shown.append(self.answer.move)
-        if len(shown) == 1:  # nothing is better than nothing: the best plan of feeding stands beside it
-            fed = [one for one in found.finalists if one.plan.pieces and one.rounds >= 0.5]
-            shown += sorted(fed, key=lambda one: -one.money)[:1]
-        return tuple(shown)
-
-    @property
-    def best_at(self) -> int:
-        """Which of ``plans`` is the best one."""
-        return next(k for k, one in enumerate(self.plans) if one.plan.way == self.answer.found.best.plan.way)
-
-    def taken(self, at: int | None) -> Ranked:
-        """One of the plans by its number, the best where none is named.
-
-        Errors: PlanError for a number that is not in the list, or for a plan that is struck out.
-        """
-        if at is None:
-            return self.plans[self.best_at]
-        where = say("plan of {yard}", yard=self.yard.name)
-        if not 0 <= at < len(self.plans):
-            raise PlanError(
-                where,
-                say("there is no number {at}", at=at),
-                say("0 to {plans}", plans=len(self.plans) - 1),
-                say("The list of breadline rounds search numbers them"),
-            )
-        if why := self.plans[at].struck:
-            raise PlanError(
-                where,
-                say("number {at} is struck out: {why}", at=at, why=why),
-                say("a plan that is not"),
-                say("Take another plan of the list"),
-            )
-        return self.plans[at]
 
 
 def rounds_answer(
@@ -201,7 +112,7 @@ def rounds_answer(
     threshold = plan.rounds.stop_share or reader.typical("stop.pollen_share")
     means = Means(parts=way.parts, on_look=way.on_look)
     answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means).told()
-    return RoundsAnswer(
+    answered = RoundsAnswer(
         yard=yard,
         plan=plan,
         answer=answer,
@@ -217,20 +128,7 @@ def rounds_answer(
         learnt=own,
         threshold=threshold,
     )
-
-
-def season_says(yard: Yard, reader: Reader) -> Advice:
-    """What a yard's facts say before any plan: mites, queens, stores, law, and pollen as it is seen."""
-    starter = calendar(yard.place.region) if yard.place.region else None
-    return advise(as_last_looked(yard, None), None, reader, law_of(yard.place.country), starter)
-
-
-def no_round(yard: Yard, said: Advice) -> bool:
-    """Whether the facts alone speak against any round now, whatever it costs."""
-    if said.answer == "something_first" or said.state == "stop" or said.rung == "law":
-        return True
-    # Fall feeding for winter bees was tried and did nothing; a bare comb is another matter.
-    return said.answer == "no_need" and yard.goal is not None and yard.goal.aim == "winter_bees"
+    return with_classes(answered)
 
 
 def rounds_from_files(
@@ -246,18 +144,6 @@ def rounds_from_files(
     place = known.place
     past = read_weather(weather, latitude=place.latitude, longitude=place.longitude, today=known.today)
     return rounds_answer(known, past, asked, shelf, way, of.learnt)
-
-
-def who_gets_it(told: RoundsAnswer, at: Ranked) -> Classes | None:
-    """The classes of strength for a plan; None for "do nothing"."""
-    if not at.plan.pieces:
-        return None
-    best = told.answer.found.best.plan
-    # A fitted yard is searched from its first count; who is strong goes by the last look.
-    if at.plan.way == best.way and not told.yard.inspections:
-        return told.answer.classes
-    of = told.allowed.clears
-    return classes(told.answer.question, at.plan, told.frames, told.reader, told.plan.hives, of)
 
 
 def syrup_beside(told: RoundsAnswer, at: Ranked) -> tuple[SyrupRound, ...]:
@@ -387,8 +273,3 @@ def _asked(yard: Yard, plan: PlanFile, prices: Prices, may: Allowed) -> Asked:
         unfed_frames=of.usual_frames,
         sugar_beside=plan.syrup is not None,
     )
-
-
-def day_of(told: RoundsAnswer, day: int) -> date:
-    """Date of a day of the answer's seasons. [d]"""
-    return told.answer.question.ensemble.on(day)

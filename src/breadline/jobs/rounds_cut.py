@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import ceil
 
-from breadline.jobs.rounds import RoundsAnswer
+from breadline.jobs.rounds_answered import RoundsAnswer
 from breadline.plan.cuts import LEAST_PATTY_G, MOST_PATTY_G, Patty, cuttable, usual_patty
 from breadline.plan.ranked import Ranked
 

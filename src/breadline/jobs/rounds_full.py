@@ -8,17 +8,20 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from breadline.errors import PlanError
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_aim import aim_words
 from breadline.jobs.rounds_book import PlanKept
 from breadline.jobs.rounds_cut import piece_patty
+from breadline.jobs.rounds_given import visits_given
 from breadline.jobs.rounds_told import plan_document, who_document
 from breadline.jobs.rounds_who import crew_words, who_words
 from breadline.language import say
 from breadline.need.words import day_and_year
 from breadline.plan.cuts import cut_words
 from breadline.plan.ranked import Ranked
+from breadline.plan.strength_classes import who_gets
 from breadline.plan.syrup import SyrupRound
 from breadline.sheets.syrup_words import sugar_said, syrup_said
 
@@ -46,14 +49,14 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
     if at.plan.pieces:
         yield "", ""
         beside = syrup_beside(told, at)
+        each_round = pieces_by_size(told, at)
         for n, piece in enumerate(at.plan.pieces, 1):
-            patty = piece_patty(told, at.plan.feed, piece.grams)
-            each = cut_words(piece.grams / patty.mass_g, patty)
+            each = each_round[n - 1]
             sugar = f"; {_sugar(told, beside[n - 1])}" if beside and beside[n - 1].sugar_kg else ""
             yield (
                 "",
                 say(
-                    " {n}. {day}: {each} a colony{sugar}",
+                    " {n}. {day}: {each}{sugar}",
                     n=n,
                     day=day_and_year(day_of(told, piece.day)),
                     each=each,
@@ -70,6 +73,22 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
             "",
             say("Kept in the book. {done}{stops}", done=kept.plan.done(kept.today), stops=_stops(kept.plan)),
         )
+
+
+def pieces_by_size(told: RoundsAnswer, at: Ranked) -> tuple[str, ...]:
+    """What a colony gets in each round: one piece, or by its size."""
+    said = []
+    try:
+        visits = visits_given(told, at, who_gets_it(told, at))
+    except PlanError:  # smaller than people cut
+        grams = [(piece.grams, piece_patty(told, at.plan.feed, piece.grams)) for piece in at.plan.pieces]
+        return tuple(say("{each} a colony", each=cut_words(g / patty.mass_g, patty)) for g, patty in grams)
+    for visit in visits:
+        if len(visit.steps) == 1:
+            said.append(say("{each} a colony", each=cut_words(visit.steps[0].cut, visit.patty)))
+        else:
+            said.append("; ".join(f"{who}: {gets}" for who, gets in who_gets(visit.steps, visit.patty)))
+    return tuple(said)
 
 
 def _stops(kept: PlanKept) -> str:

@@ -7,7 +7,7 @@ from math import ceil, fsum
 
 from breadline.errors import InputToMend
 from breadline.jobs.check_hives import GETS, left_out
-from breadline.jobs.rounds import RoundsAnswer
+from breadline.jobs.rounds_answered import RoundsAnswer
 from breadline.jobs.rounds_cut import own_patty
 from breadline.jobs.rounds_paper import Printing, papers
 from breadline.jobs.rounds_yard_paper import yard_paper
@@ -137,7 +137,7 @@ def to_order(told: RoundsAnswer, at: Ranked) -> str:
     said = f"{said} {_sugar_in_cost(told, at, of)}".strip()
     if not at.plan.by_rule:
         return said
-    share = at.feed_most_g / fsum(piece.grams for piece in at.plan.pieces)
+    share = at.feed_most_g / max(1e-9, at.piece * fsum(piece.grams for piece in at.plan.pieces))
     if share > 1.0 - 1e-9:
         return said
     enough = mass_words(of.grams * share, told.allowed.patty.units)

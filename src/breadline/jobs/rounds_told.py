@@ -196,6 +196,8 @@ def plan_document(told: RoundsAnswer, at: Ranked) -> dict[str, Any]:
         "feed_g": round(at.feed_g, 1),
         "feed_most_g": round(at.feed_most_g, 1),
         "sugar_g": round(at.sugar_g, 1),
+        "fed": round(at.fed, 4),
+        "piece": round(at.piece, 4),
         "struck": at.struck,
     }  # fmt: skip
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from breadline.jobs.rounds import RoundsAnswer
+from breadline.jobs.rounds_answered import RoundsAnswer
 from breadline.jobs.rounds_cut import patty_of
+from breadline.jobs.rounds_given import bands_of, who_gets_it
 from breadline.knowledge.cautions import caution
 from breadline.language import say
 from breadline.need.words import counted, half_frames
@@ -21,10 +22,18 @@ def crew_words(told: RoundsAnswer, at: Ranked, who: Classes | None) -> str:
     if who is None:
         return ""
     patty = patty_of(told, at)
-    steps = steps_of(who.bands, at.plan.pieces[0].grams, patty)
-    if len(steps) == 1 and not steps[0].cut:
-        return say("By colony: none is worth feeding.")
-    return steps_line(steps, patty)
+    return steps_line(steps_of(bands_of(who), at.plan.pieces[0].grams, patty), patty)
+
+
+def by_size(told: RoundsAnswer, at: Ranked) -> str:
+    """Who gets less than the piece that a plan is named by, beside its name; empty where all get it."""
+    if not at.plan.pieces or at.piece > 1.0 - 1e-9:
+        return ""
+    who = who_gets_it(told, at)
+    line = crew_words(told, at, who)
+    if who is not None and len(bands_of(who)) == 1:
+        return say("small ones joined first")
+    return f"{line[0].lower()}{line[1:].rstrip('.')}"
 
 
 def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
@@ -32,6 +41,8 @@ def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:
     if who is None:
         return ()
     said, question = [], told.answer.question
+    if who.none_pays:
+        said.append(say("By colony: none is worth feeding."))
     if who.more > question.close:
         more = about(who.more, question.prices.money)
         said.append(say("Sorted so it brings {more} a colony more than a full piece for all.", more=more))

@@ -8,6 +8,7 @@ from breadline.jobs.rounds import RoundsAnswer, day_of
 from breadline.jobs.rounds_aim import chance_words
 from breadline.jobs.rounds_cut import patty_of
 from breadline.jobs.rounds_needs import needs_words
+from breadline.jobs.rounds_who import by_size
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.cautions import caution
 from breadline.language import say
@@ -262,6 +263,8 @@ def plan_line(told: RoundsAnswer, at: Ranked) -> str:
     if at.plan.kind == "nothing":
         return say("Do nothing: {chance}.", chance=chance_words(told, at))
     tail = needs_words(told, at) if at.plan.pieces else say("no feed")
+    if size := by_size(told, at):
+        tail = say("{tail}; by size, {size}", tail=tail, size=size)
     if mark := mark_words(told, at):
         tail = f"{tail}; {mark}"
     return say(

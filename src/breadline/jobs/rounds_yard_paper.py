@@ -6,32 +6,28 @@ again when weather, prices and counts have moved on; ``rounds_paper_kept`` write
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
-from math import inf
 from typing import Literal
 
 from breadline.jobs.recipe_written import RecipeFile
-from breadline.jobs.rounds import USUAL_SYRUP_KG_L, RoundsAnswer, day_of, syrup_beside, who_gets_it
-from breadline.jobs.rounds_cut import patty_of, piece_patty
+from breadline.jobs.rounds import USUAL_SYRUP_KG_L, syrup_beside
+from breadline.jobs.rounds_answered import RoundsAnswer
+from breadline.jobs.rounds_cut import patty_of
 from breadline.jobs.rounds_feeds import Quotes
 from breadline.jobs.rounds_file import FeedAsked
+from breadline.jobs.rounds_given import visits_given, who_gets_it
 from breadline.jobs.rounds_stop_day import stop_day
 from breadline.language import noted, say
 from breadline.need.yard import Place
-from breadline.plan.bands import Band
-from breadline.plan.classes import Classes
 from breadline.plan.costs import labour_a_round, travel_a_round
 from breadline.plan.money import Amount
 from breadline.plan.order import SyrupToOrder
 from breadline.plan.paper import RoundVisit, usual_spare
 from breadline.plan.portions import Step
 from breadline.plan.ranked import Ranked
-from breadline.plan.strength_classes import colonies_in
-from breadline.plan.truck_days import AS_THEY_COME, Drive, round_visits
+from breadline.plan.truck_days import AS_THEY_COME, Drive
 
-ALL = (Band(0.0, inf, "full", 1.0),)
 Source = Literal["quote", "recipe", "label"]
 
 
@@ -135,15 +131,7 @@ def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
         place=Place(told.yard.place.latitude, told.yard.place.longitude),
         feed=told.plan.feeds[at.plan.feed].name,
     )
-    pieces = [(day_of(told, piece.day), piece.grams) for piece in at.plan.pieces]
-    patties = [piece_patty(told, at.plan.feed, piece.grams) for piece in at.plan.pieces]
-    visits = round_visits(yard, bands_of(who), pieces, patties)
-    if not any(visit.fed for visit in visits):  # few hives, and only a share of them would be fed
-        visits = round_visits(yard, ALL, pieces, patties)
-    on = visits[0].on if yard.combine else None
-    visits = tuple(
-        replace(visit, counts=counted_by_hive(visit, told.plan.hives), joined_on=on) for visit in visits
-    )
+    visits = visits_given(told, at, who, yard)
     beside = syrup_beside(told, at)
     if not beside:
         return visits
@@ -152,28 +140,6 @@ def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
                 dry_sugar_each_g=1000.0 * sugar.sugar_kg if sugar.dry else 0.0)
         for visit, sugar in zip(visits, beside, strict=True)
     )  # fmt: skip
-
-
-def counted_by_hive(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[int, ...]:
-    """How many colonies are in each class, a pair as one: by their frames where all were graded.
-
-    ``hives`` are those that were, with their frames of bees [frames].
-    """
-    joined = colonies_in(visit.steps, [pair.frames for pair in visit.combine])
-    if len(hives) == visit.colonies:
-        apart = colonies_in(visit.steps, [frames for tag, frames in hives if visit.pair_of(tag) is None])
-        return tuple(a + b for a, b in zip(apart, joined, strict=True))
-    left, counts = 2 * len(visit.combine), []
-    for count, more in zip(visit.counts, joined, strict=True):  # the smallest are joined
-        counts.append(max(0, count - left) + more)
-        left = max(0, left - count)
-    return tuple(counts)
-
-
-def bands_of(who: Classes | None) -> Sequence[Band]:
-    """The classes; what beetles allow each size where a keeper takes a plan that the search gives to none."""
-    found = () if who is None else (who.bands, who.at_most)
-    return next((bands for bands in found if any(band.gets != "none" for band in bands)), ALL)
 
 
 def _looks(told: RoundsAnswer, at: Ranked) -> tuple[str, ...]:

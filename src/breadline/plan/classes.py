@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import permutations
 
 import numpy as np
@@ -11,10 +11,11 @@ import numpy as np
 from breadline.knowledge.shelf import Reader
 from breadline.language import say
 from breadline.need.words import half_frames
-from breadline.plan.bands import GETS, Band, Gets
+from breadline.plan.bands import GETS, Band, Gets, class_of
 from breadline.plan.by_size import NODES, BySize
 from breadline.plan.clears import Clears
 from breadline.plan.combining import Combined, Pair, Weak, combined
+from breadline.plan.given import Mixed, mixed
 from breadline.plan.plans import NOTHING, Piece, Plan
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Target, WinterBees
 from breadline.plan.tried import Question, Tried, tried
@@ -37,11 +38,32 @@ class Classes:
     small: tuple[str, ...] = ()  # which, where colonies were named
     combining: Combined | None = None  # what joining them brings; None where there are no two to join
     at_most: tuple[Band, ...] = ()  # what beetles allow each size, whatever it brings
+    none_pays: bool = False  # by colony none is worth feeding
+    mixed: Mixed | None = field(default=None, repr=False, compare=False)  # what the yard brings so
 
     @property
     def combine(self) -> tuple[Pair, ...]:
         """Who is to be joined with whom: none where it does not pay; who is left over keeps its class."""
         return self.combining.joined if self.combining is not None and self.combining.pays else ()
+
+
+@dataclass(frozen=True)
+class Giving:
+    """How the classes of a plan come about.
+
+    Parameters
+    ----------
+    clears
+        What a colony of a size clears while a piece lies; where beetles are none gets more.
+    half
+        The plan with half of its pieces, as people cut them; None: half of each, no pieces: nothing to cut.
+    as_named
+        Every colony gets what the plan says, and less only where its size does not clear it.
+    """
+
+    clears: Clears | None = None
+    half: Plan | None = None
+    as_named: bool = False
 
 
 @dataclass(frozen=True)
@@ -55,6 +77,7 @@ class _Nodes:
     road: FloatArray  # travel of the yard by the most that any colony gets, shape (3,) [money/colony]
     froms: FloatArray  # of how many frames a colony is that clears what a class gets, shape (3,) [frames]
     smallest: float  # colony of the yard, of those that were graded as well [frames]
+    halves: bool = True  # whether half a piece can be cut
 
     @property
     def most(self) -> np.ndarray:
@@ -80,9 +103,12 @@ def classes(
     frames_today: float,
     reader: Reader,
     named: Sequence[tuple[str, float]] = (),
-    clears: Clears | None = None,
+    giving: Giving | None = None,
 ) -> Classes:
     """Borders between none, half and full that bring most, none of them more than its colonies clear.
+
+    Where no colony would get what the plan is named by, all get it that clear it: half of it for everybody
+    is another plan.
 
     Parameters
     ----------
@@ -96,23 +122,26 @@ def classes(
         ``plan.strength_lasts``, ``plan.wont_make_it``, ``plan.combine_minutes``.
     named
         Colonies that were graded, with their frames of bees. [frames]
-    clears
-        What a colony of a size clears while a piece lies; where beetles are none gets more.
+    giving
+        What colonies clear, what half a piece is, and whether the plan is given as it is named.
     """
-    index = question.ensemble.few(MEMBERS)
-    done = tried(question, [NOTHING, halved(plan), plan], index)
+    giving, index = giving or Giving(), question.ensemble.few(MEMBERS)
+    clears, half = giving.clears, halved(plan) if giving.half is None else giving.half
+    done = tried(question, [NOTHING, half, plan], index)
     lasts = reader.typical("plan.strength_lasts")
     sized = BySize(question, done, frames_today, lasts, question.ensemble.draw[index])
     froms = [0.0, *(0.0 if clears is None else clears.from_frames(plan, share) for share in (0.5, 1.0))]
     least = [frames for _, frames in named if frames > 0.0]
-    nodes = _nodes(sized, np.array(froms), min(least, default=np.inf))
-    borders, gets = _best(nodes)
+    nodes = replace(_nodes(sized, np.array(froms), min(least, default=np.inf)), halves=bool(half.pieces))
+    at_most, bands = _by_size(nodes), None if giving.as_named else _bands(*_best(nodes), nodes)
+    none_pays = bands is not None and {band.gets for band in bands} == {"none"}
+    if bands is None or not any(band.gets == "full" for band in bands):
+        bands = at_most
     below = _combine(question.target, nodes, reader)
-    of = _where(nodes, borders, gets)
+    of = class_of(bands, nodes.today)
     mine, full = nodes.brings(of), GETS.index("full")
     weak = None if below is None else _weak(nodes, below, named, question.spread.colonies)
     below = None if weak is None else below
-    bands = _bands(borders, gets, nodes)
     return Classes(
         bands,
         crew_line(bands),
@@ -121,7 +150,9 @@ def classes(
         below,
         tuple(name for name, frames in named if below is not None and 0.0 < frames < below),
         None if weak is None else combined(sized, weak, bands, reader),
-        _bands((froms[1], froms[2]), GETS, nodes),
+        at_most,
+        none_pays,
+        mixed(sized, of),
     )
 
 
@@ -204,6 +235,8 @@ def _best(nodes: _Nodes) -> tuple[tuple[float, float], tuple[Gets, ...]]:
         for k, low in enumerate(lines):
             for high in lines[k:]:
                 of = _where(nodes, (low, high), gets)
+                if not nodes.halves and (of == 1).any():
+                    continue
                 if of.tobytes() in seen or not _clear(_bands((low, high), gets, nodes), nodes):
                     continue
                 seen.add(of.tobytes())
@@ -227,6 +260,18 @@ def _bands(borders: tuple[float, float], gets: tuple[Gets, ...], nodes: _Nodes) 
             found.append(Band(found[-1].to_frames if found else 0.0, high, given, share))
     found[-1] = replace(found[-1], to_frames=np.inf)
     return tuple(found)
+
+
+def _by_size(nodes: _Nodes) -> tuple[Band, ...]:
+    """The most that each size clears; a class of none stands there for the smallest graded colony too."""
+    _, half, full = (float(frames) for frames in nodes.froms)
+    half = half if nodes.halves else full
+    found: list[Band] = []
+    for low, high, gets in ((0.0, half, GETS[0]), (half, full, GETS[1]), (full, np.inf, GETS[2])):
+        if low < high and high > nodes.smallest:
+            share = float(((nodes.today >= low) & (nodes.today < high)).mean())
+            found.append(Band(low if found else 0.0, float(high), gets, share))
+    return tuple(found) or (Band(0.0, np.inf, GETS[0], 1.0),)
 
 
 def _combine(target: Target, nodes: _Nodes, reader: Reader) -> float | None:

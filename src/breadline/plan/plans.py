@@ -61,6 +61,11 @@ class Plan:
         """What is put on, whatever it is called: day, mass [g] and whether by rule, of each piece."""
         return tuple((piece.day, piece.grams, self.by_rule) for piece in self.pieces)
 
+    @property
+    def key(self) -> tuple[int, Way]:
+        """The same with which feed: what two plans are told apart by."""
+        return self.feed, self.way
+
 
 NOTHING = Plan("nothing")
 

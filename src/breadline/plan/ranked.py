@@ -51,6 +51,8 @@ class Ranked:
     starved: float = 0.0  # of the colonies, before the date [share]
     kept: float = 1.0  # alive of what does not starve them, for one alive where nothing is fed [ratio]
     struck: str = ""  # why it is struck out; empty where it is not
+    fed: float = 1.0  # on a round, of the colonies [share]
+    piece: float = 1.0  # what a colony gets in the mean, of the full piece [share]
 
 
 def ranked(tried: Tried, at: int, struck: str = "") -> Ranked:
@@ -88,9 +90,14 @@ def _pays(tried: Tried, at: int) -> float:
     would have made it anyway, or does not even so, brings nothing back.
     """
     more = tried.money[at] > tried.money[0]
-    if not tried.as_one:
+    return seasons_that_pay(more, tried.making[at] - tried.making[0], tried.as_one)
+
+
+def seasons_that_pay(more: np.ndarray, lifted: np.ndarray, as_one: bool) -> float:
+    """In which seasons it brings ``more``; as one by those in which the sample is ``lifted``. [share]"""
+    if not as_one:
         return float(more.mean())
-    return float((more * (tried.making[at] - tried.making[0]).clip(0.0)).mean())
+    return float((more * lifted.clip(0.0)).mean())
 
 
 def frontier(plans: Sequence[Ranked]) -> tuple[Ranked, ...]:

@@ -12,7 +12,7 @@ from breadline.belief.gain import even_scores
 from breadline.errors import PlanError
 from breadline.knowledge.shelf import Reader
 from breadline.language import say
-from breadline.measures import units_of
+from breadline.measures import Units, units_of
 from breadline.need.season_tree import Watch
 from breadline.need.starting_count import frame_size
 from breadline.need.yard import Yard
@@ -20,7 +20,7 @@ from breadline.plan.asked import Asked as Asked
 from breadline.plan.asked import checked_asked
 from breadline.plan.break_even import break_even
 from breadline.plan.breeding import Breeding, breeding
-from breadline.plan.classes import MEMBERS, Classes, classes
+from breadline.plan.classes import MEMBERS, Classes, Giving, classes
 from breadline.plan.crop import crop_power
 from breadline.plan.ensemble import Ensemble
 from breadline.plan.money import about, told
@@ -147,6 +147,23 @@ def rounds(
     )
 
 
+def retold(answer: Answer, found: Found, who: Classes | None, reader: Reader, units: Units | None) -> Answer:
+    """The same answer with plans told otherwise: break-even and reasons go by what is told."""
+    shown, target = (
+        found.best if found.best.plan.pieces else best_fed(found) or _any_fed(found),
+        answer.question.target,
+    )
+    pays = amounts(target)[0]
+    return replace(
+        answer,
+        found=found,
+        classes=who,
+        break_even=break_even(target, shown.cost.total, pays.money, pays.year, units),
+        why=(*why_best(found, answer.question, reader), *_moving(answer.move, found, answer.question)),
+        costs=shown.cost.total,
+    )
+
+
 def question(
     yard: Yard, asked: Asked, ensemble: Ensemble, reader: Reader, rng: np.random.Generator
 ) -> Question:
@@ -245,7 +262,7 @@ def _classes(yard: Yard, asked: Asked, one: Question, best: Plan, reader: Reader
     if not best.pieces or frames is None:
         return None
     named = tuple(zip(asked.names, asked.graded, strict=True)) if asked.names else ()
-    return classes(one, best, frames, reader, named, asked.clears)
+    return classes(one, best, frames, reader, named, Giving(asked.clears))
 
 
 def _syrup(yard: Yard, asked: Asked, one: Question, best: Plan, reader: Reader) -> tuple[SyrupRound, ...]:

@@ -5,7 +5,7 @@ Every plan meets the same seasons, so what differs between two plans is the plan
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -13,7 +13,7 @@ import numpy as np
 from breadline.errors import PlanError
 from breadline.language import say
 from breadline.plan.flips import Flips, flips, last_to_turn
-from breadline.plan.plans import NOTHING, Plan, changed
+from breadline.plan.plans import NOTHING, Plan, Way, changed
 from breadline.plan.ranked import Ranked, frontier, ranked
 from breadline.plan.ruled_out import STORES, Bars
 from breadline.plan.tried import Question, Spreading, Tried, tried
@@ -81,6 +81,19 @@ class Found:
         """The same without the seasons themselves, which is all that words and sheets need."""
         nobody = np.arange(0)
         return replace(self, last=self.last.of(nobody), fresh=self.fresh.of(nobody))
+
+    def told_as(self, given: Mapping[tuple[int, Way], Ranked]) -> Found:
+        """The same with some of the plans, by their key, told otherwise."""
+
+        def of(one: Ranked) -> Ranked:
+            return given.get(one.plan.key, one) if one.plan.pieces and one.plan.kind != "move" else one
+
+        best, last_year = of(self.best), None if self.last_year is None else of(self.last_year)
+        frontier, finalists, struck = (
+            tuple(of(one) for one in told) for told in (self.frontier, self.finalists, self.struck)
+        )
+        return replace(self, best=best, last_year=last_year, frontier=frontier, finalists=finalists,
+                       struck=struck)  # fmt: skip
 
     @property
     def saving(self) -> float:

@@ -15,7 +15,7 @@ from breadline.plan.bands import Band
 from breadline.plan.cuts import Patty
 from breadline.plan.driving import Way, own_order, short_way
 from breadline.plan.paper import MOST_YARDS, Load, RoundVisit
-from breadline.plan.strength_classes import QUARTER, colonies_by_share, steps_of
+from breadline.plan.strength_classes import QUARTER, colonies_by_share, colonies_in, steps_of
 
 LEAST_G = 1e-6  # of rounding [g]
 A_ROUND_DAYS = 7  # within which the days of one round lie [d]
@@ -162,3 +162,19 @@ def rounds_of_trucks(visits: Sequence[RoundVisit]) -> tuple[RoundVisit, ...]:
 def _truck(visit: RoundVisit) -> tuple[int, date, str, float, float]:
     """What is on one truck: round, day, feed and the patty that is cut, as bought and as counted [g]."""
     return visit.round, visit.on, visit.feed, visit.patty.whole_g, visit.patty.mass_g
+
+
+def counted_by_hive(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[int, ...]:
+    """How many colonies are in each class, a pair as one: by their frames where all were graded.
+
+    ``hives`` are those that were, with their frames of bees [frames].
+    """
+    joined = colonies_in(visit.steps, [pair.frames for pair in visit.combine])
+    if len(hives) == visit.colonies:
+        apart = colonies_in(visit.steps, [frames for tag, frames in hives if visit.pair_of(tag) is None])
+        return tuple(a + b for a, b in zip(apart, joined, strict=True))
+    left, counts = 2 * len(visit.combine), []
+    for count, more in zip(visit.counts, joined, strict=True):  # the smallest are joined
+        counts.append(max(0, count - left) + more)
+        left = max(0, left - count)
+    return tuple(counts)

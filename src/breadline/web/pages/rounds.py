@@ -27,7 +27,7 @@ from breadline.jobs.rounds_form_errors import in_form_words
 from breadline.jobs.rounds_needs import needs_words, to_order
 from breadline.jobs.rounds_search import PlanSearch, PlanSearches
 from breadline.jobs.rounds_stop_day import stop_words
-from breadline.jobs.rounds_who import crew_words, who_words
+from breadline.jobs.rounds_who import by_size, crew_words, who_words
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.language import noted, say
 from breadline.measures import told_to, units_of
@@ -67,6 +67,7 @@ class Row:
     struck: str
     mark: Markup | str = ""
     out: bool = False  # struck out, so that it cannot be chosen
+    size: str = ""  # who gets less than the piece it is named by
 
 
 @router.get("/rounds")
@@ -355,6 +356,6 @@ def rows(told: RoundsAnswer) -> list[Row]:
                 "–" if idle else said.money(told, one.cost.total), needs_words(told, one),
                 n == told.best_at, said.mark_words(told, one),
                 "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)),
-                bool(one.struck))
+                bool(one.struck), by_size(told, one))
         )  # fmt: skip
     return found
