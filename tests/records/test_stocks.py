@@ -48,6 +48,20 @@ def test_disease_found_later_sets_aside_what_is_left_of_every_lot_of_that_yard(b
         stocks.disease_found(session, "Gone", "")
 
 
+def test_not_inspected_is_no_disease_until_it_is_found_and_where_frames_went_is_known(book: Engine) -> None:
+    put(book, stocks.Put("Ford", MAY, 3.0, False), stocks.Put("Mill", MAY, 2.0, True))
+    with writing(book) as session:
+        ford, mill = stocks.lying(session)
+        assert not ford.disease_found
+        stocks.take_out(session, [(mill.id, 0.5)], JUNE, "Redbud")
+        stocks.take_out(session, [(mill.id, 1.0)], JUNE, "Redbud")
+        assert stocks.disease_found(session, "Ford", "ropy larvae") == 1
+        assert stocks.disease_found(session, "Mill", "scales") == 1
+        assert [lot.disease_found for lot in stocks.lying(session)] == [True, True]
+        assert stocks.given_away(session, "Mill") == [stocks.GivenAway(JUNE, 1.5, "Redbud")]
+        assert stocks.given_away(session, "Ford") == []
+
+
 @pytest.mark.parametrize(("yard", "frames"), [("", 2.0), ("Mill", 0.0), ("Mill", float("nan"))])
 def test_a_lot_has_a_yard_and_frames(book: Engine, yard: str, frames: float) -> None:
     with writing(book) as session, pytest.raises(RecordError):

@@ -147,7 +147,7 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
     client, _, path = there
     for yard, frames, free, on in (("Ford", "4", "yes", "2026-01-10"), ("Mill", "3", "yes", "2026-01-02"),
                                    ("Hollow", "2", "", "")):  # fmt: skip
-        put = {"yard": yard, "frames": frames, "disease_free": free, "on": on}
+        put = {"yard": yard, "frames": frames, "disease_free": free, "on": on, "elsewhere": "yes"}
         assert client.post("/rounds/freezer/put", data=put, follow_redirects=False).status_code == 303
     text = plain(client.get("/rounds/freezer?need_g=15&freezer=0").text)
     assert "In the freezer: 7 frames of pollen that may be used. 7 frames of bread: worth" in text
@@ -161,7 +161,14 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
     more = client.post("/rounds/freezer/take", data={"take": "5"})
     assert more.status_code == 422
     assert "5 frames of 2 that may be used" in beside(more.text, "take")
-    client.post("/rounds/freezer/disease", data={"sick_yard": "Ford", "why": "ropy larvae"})
+    client.post("/rounds/freezer/take", data={"take": "1", "to_yard": "Redbud"})
+    sick = client.post("/rounds/freezer/disease", data={"sick_yard": "Ford", "why": "ropy larvae"},
+                       follow_redirects=True)  # fmt: skip
+    told = plain(sick.text)
+    assert "1 lot from Ford is set aside. " in told
+    assert "1 frame of pollen from Ford went to Redbud on 20 January 2026: ask your" in told
+    assert "2 frames of pollen from Ford went out on 20 January 2026, to which yard was not written" in told
+    assert "pollen from Mill" not in told, "nothing was found there"
     assert "nothing that may be used" in client.get("/rounds/freezer").text
     assert {lot.disease_free for lot in FreezerBook(path, TODAY).told({}).freezer.lots} == {False, None}
 
@@ -171,8 +178,9 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
     [
         ("put", {"yard": "Ford", "frames": ""}, "frames", "is missing"),
         ("put", {"yard": "", "frames": "2"}, "yard", "is missing"),
-        ("put", {"yard": "Ford", "frames": "2", "on": "2026-02-30"}, "on", "is no date"),
-        ("put", {"yard": "Ford", "frames": "2", "on": "2027-02-10"}, "on", "ahead of today"),
+        ("put", {"yard": "Coper Ford", "frames": "2"}, "yard", "no yard of the book. Expected Copper Ford."),
+        ("put", {"yard": "copper ford", "frames": "2", "on": "2026-02-30"}, "on", "is no date"),
+        ("put", {"yard": "Copper Ford", "frames": "2", "on": "2027-02-10"}, "on", "ahead of today"),
         ("disease", {"sick_yard": ""}, "sick_yard", "is missing"),
     ],
 )

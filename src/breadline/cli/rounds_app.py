@@ -152,6 +152,7 @@ def freezer(
     book: Annotated[Any, book_argument("The book of records")],
     put: Annotated[str, typer.Option(help="Frames of bread that go in.")] = "",
     of: Annotated[str, typer.Option(help="The yard they come from.")] = "",
+    elsewhere: Annotated[bool, typer.Option("--elsewhere", help="It is no yard of the book.")] = False,
     disease_free: Annotated[str, typer.Option(help="Whether it was inspected and free: yes or no.")] = "",
     on: Annotated[str, typer.Option(help="Day on which they were taken, today if not given.")] = "",
     take: Annotated[str, typer.Option(help="Frames to take out, the oldest first.")] = "",
@@ -167,7 +168,8 @@ def freezer(
     from breadline.cli import rounds_stock as command
 
     typed = {"frames": put, "yard": of, "disease_free": disease_free, "on": on, "take": take, "to_yard": to,
-             "sick_yard": disease_at, "why": why, "need_g": need, "freezer": cold}  # fmt: skip
+             "sick_yard": disease_at, "why": why, "need_g": need, "freezer": cold,
+             "elsewhere": "yes" if elsewhere else ""}  # fmt: skip
     command.freezer(book, typed, today, as_json)
 
 

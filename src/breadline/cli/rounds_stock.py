@@ -36,19 +36,21 @@ def freezer(path: BookAt, typed: Mapping[str, str], today: str, as_json: bool) -
     there_is(path)
     book = stock.FreezerBook(path, _day(today))
     said: list[str] = []
+    given: tuple[str, ...] = ()
     taken: Taken | None = None
     if typed["frames"]:
         book.put(typed)
         said.append(f"Written down: {typed['frames']} from {typed['yard']}.")
     if typed["sick_yard"]:
         book.disease(typed)
-        said.append(f"Set aside: all that lies there from {typed['sick_yard']}.")
+        given = book.given_words(typed["sick_yard"])
+        said += [f"Set aside: all that lies there from {typed['sick_yard']}.", *given]
     if typed["take"]:
         taken = book.take(typed)
         said += stock.taken_words(taken)
     found = book.told({"need_g": typed["need_g"], "freezer": typed["freezer"]})
     if as_json:
-        shown(stock.freezer_document(found, taken))
+        shown(stock.freezer_document(found, taken, given))
         return
     told(stock.freezer_lines(found, said))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from difflib import get_close_matches
 from typing import Any
 
 import numpy as np
@@ -26,6 +27,7 @@ SHAPE = "breadline.freezer/1"
 SEED = 20260325  # of the days that frames are worth
 MONTH = 28  # days ahead over which the need is taken [d]
 PESTS: tuple[Pest, ...] = ("wax_moth", "hive_beetle")
+NAMED = 6  # yards that are named where one is not known
 LEAST_NEED_G = 0.1  # below it frames would last without end [g/day]
 MOST_NEED_G = 500.0  # of a colony and day; beyond it a unit was mistaken [g/day]
 Line = tuple[str, str]
@@ -105,9 +107,24 @@ class FreezerBook(Book):
             raise YardError("yard", say("is missing"), say("the yard they come from"),
                             say("Frames of an unknown yard go into no freezer"))  # fmt: skip
         on = of.day("on", self.today) or self.today
-        lot = stocks.Put(of.text("yard"), on, frames, of.truth("disease_free"), of.text("note"))
+        yard = self._known(of)
+        lot = stocks.Put(yard, on, frames, of.truth("disease_free"), of.text("note"))
         with writing(self._engine) as session:
             stocks.put_in(session, lot)
+
+    def _known(self, of: Typed) -> str:
+        """The yard frames come from, as the book writes it; any other where it lies outside the book."""
+        typed, names = of.text("yard"), [name for _, name in self.yard_keys()]
+        by_fold = {name.casefold(): name for name in names}
+        if not names or typed.casefold() in by_fold or of.truth("elsewhere"):
+            return by_fold.get(typed.casefold(), typed)
+        near = get_close_matches(typed.casefold(), by_fold, n=3, cutoff=0.5)
+        raise YardError(
+            "yard",
+            say('"{name}" is no yard of the book', name=typed),
+            ", ".join([by_fold[one] for one in near] or names[:NAMED]),
+            say("Where it lies outside the book, say so (--elsewhere)"),
+        )
 
     def take(self, typed: Mapping[str, str]) -> Taken:
         """Take out so many frames, the oldest usable first, and write it down.
@@ -142,6 +159,33 @@ class FreezerBook(Book):
         with writing(self._engine) as session:
             return stocks.disease_found(session, of.text("sick_yard"), of.text("why") or "disease found")
 
+    def given_words(self, yard: str) -> tuple[str, ...]:
+        """Where frames from a yard with disease went before it was found, a sentence each."""
+        with looking(self._engine) as session:
+            given = stocks.given_away(session, yard)
+        said = []
+        for one in given:
+            what = {
+                "frames": frames_of(one.frames, "pollen", parts=4),
+                "yard": yard,
+                "day": day_and_year(one.on),
+            }
+            if one.to_yard:
+                text = say(
+                    "{frames} from {yard} went to {to} on {day}: ask your apiary inspector about "
+                    "those hives.",
+                    to=one.to_yard,
+                    **what,
+                )
+            else:
+                text = say(
+                    "{frames} from {yard} went out on {day}, to which yard was not written down: find those "
+                    "hives, and ask your apiary inspector about them.",
+                    **what,
+                )
+            said.append(text)
+        return tuple(said)
+
     def yard_keys(self) -> tuple[tuple[str, str], ...]:
         """Key and name of the book's yards."""
         with looking(self._engine) as session:
@@ -157,7 +201,7 @@ class FreezerBook(Book):
     def _lots(self) -> list[tuple[Any, Lot]]:
         """Key and lot of what lies there, the oldest first."""
         with looking(self._engine) as session:
-            return [(one.id, Lot(one.yard, one.taken_on, one.frames, one.disease_free))
+            return [(one.id, Lot(one.yard, one.taken_on, one.frames, one.disease_free, one.disease_found))
                     for one in stocks.lying(session)]  # fmt: skip
 
     def _need(self, of: Typed) -> tuple[float | None, str]:
@@ -239,20 +283,17 @@ def freezer_lines(told: FreezerTold, said: Sequence[str] = ()) -> Iterator[Line]
     yield from (("", f" - {text}") for text in said)
     yield "", ""
     for lot in told.freezer.lots:
-        known = {
-            True: say("free of disease"),
-            False: say("disease found: set aside"),
-            None: say("not known: set aside"),
-        }
         frames = frames_of(lot.frames, "pollen", parts=4)
-        yield "", f" - {lot.yard}, {day_and_year(lot.taken_on)}: {frames}, {known[lot.disease_free]}"
+        yield "", f" - {lot.yard}, {day_and_year(lot.taken_on)}: {frames}, {lot.health}"
     if told.aside:
         yield "bold", told.aside
     yield "", told.cold.sentence
     yield "", say(SPORES)
 
 
-def freezer_document(told: FreezerTold, taken: Taken | None = None) -> dict[str, Any]:
+def freezer_document(
+    told: FreezerTold, taken: Taken | None = None, given: Sequence[str] = ()
+) -> dict[str, Any]:
     """For other programs."""
     worth = told.worth
     days = None if worth is None else [round(d, 1) for d in (worth.low, worth.middle, worth.high)]
@@ -263,6 +304,7 @@ def freezer_document(told: FreezerTold, taken: Taken | None = None) -> dict[str,
         "usable_frames": round(told.freezer.frames, 2),
         "lots": [_lot(lot) for lot in told.freezer.lots],
         "set_aside": told.aside,
+        "given_before": list(given),
         "need_g_day": None if told.need_g is None else round(told.need_g, 1),
         "days_to_one_colony": days,
         "freezing": {"at_c": told.cold.at_c, "hours": told.cold.hours, "sentence": told.cold.sentence},
@@ -274,4 +316,4 @@ def freezer_document(told: FreezerTold, taken: Taken | None = None) -> dict[str,
 
 def _lot(lot: Lot) -> dict[str, Any]:
     return {"yard": lot.yard, "on": lot.taken_on.isoformat(), "frames": round(lot.frames, 2),
-            "disease_free": lot.disease_free}  # fmt: skip
+            "disease_free": lot.disease_free, "disease_found": lot.disease_found}  # fmt: skip

@@ -27,6 +27,7 @@ class Lot:
     taken_on: date
     frames: float  # of bread, deep, both sides [frames]
     disease_free: bool | None  # by inspection of the yard when they were taken; None is not known
+    disease_found: bool = False  # at the yard, since they were put in
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.frames < 10_000.0:
@@ -36,6 +37,15 @@ class Lot:
     def usable(self) -> bool:
         """Whether it may be given to a colony; what is not known to be free of disease may not."""
         return self.disease_free is True
+
+    @property
+    def health(self) -> str:
+        """What is known of disease at its yard, and that it is set aside where it is not free of it."""
+        if self.usable:
+            return say("free of disease")
+        return (
+            say("disease found: set aside") if self.disease_found else say("not known to be free: set aside")
+        )
 
 
 @dataclass(frozen=True)
@@ -69,7 +79,11 @@ class Freezer:
 
     def without_yard(self, yard: str) -> Freezer:
         """The freezer after disease was found at ``yard``: every lot from there is set aside."""
-        return Freezer(tuple(replace(x, disease_free=False) if x.yard == yard else x for x in self.lots))
+        return Freezer(
+            tuple(
+                replace(x, disease_free=False, disease_found=True) if x.yard == yard else x for x in self.lots
+            )
+        )
 
 
 def _refused(lot: Lot) -> YardError:

@@ -38,6 +38,16 @@ class Lying:
     taken_on: date
     frames: float  # left of it [frames]
     disease_free: bool | None
+    disease_found: bool = False  # at its yard since it was put in
+
+
+@dataclass(frozen=True)
+class GivenAway:
+    """Frames that were taken out again and put on hives."""
+
+    on: date
+    frames: float  # [frames]
+    to_yard: str  # empty where none was named
 
 
 @dataclass(frozen=True)
@@ -81,7 +91,8 @@ def lying(session: Session) -> list[Lying]:
         taken = session.scalars(current(FrozenTaken).where(FrozenTaken.frozen_id.in_(line)))
         left = row.frames - sum(one.frames for one in taken)
         if left > JUST:  # a lot that was set aside keeps its place, that of its first row
-            lot = Lying(row.id, row.yard, row.taken_on, left, row.disease_free)
+            found_since = row.disease_free is False and len(line) > 1
+            lot = Lying(row.id, row.yard, row.taken_on, left, row.disease_free, found_since)
             found.append((row.taken_on, line[0], lot))
     return [lot for *_, lot in sorted(found, key=lambda one: one[:2])]
 
@@ -118,9 +129,20 @@ def disease_found(session: Session, yard: str, because: str) -> int:
         raise RecordError(f'yard "{yard}"', "no frozen frames are from there",
                           f"one of these: {', '.join(known) or 'none yet'}")  # fmt: skip
     for row in rows:
-        if row.disease_free is not False:
+        if row.disease_free is not False or len(history(session, row)) == 1:
             put_in_place(session, row, same_again(row, disease_free=False, because=because))
     return len(rows)
+
+
+def given_away(session: Session, yard: str) -> list[GivenAway]:
+    """What was taken out of the lots from a yard, by day and the yard it went to, the oldest first."""
+    found: dict[tuple[date, str], float] = {}
+    for row in session.scalars(current(FrozenRow).where(FrozenRow.yard == yard)):
+        line = [one.id for one in history(session, row)]
+        for one in session.scalars(current(FrozenTaken).where(FrozenTaken.frozen_id.in_(line))):
+            key = (one.on, one.to_yard)
+            found[key] = found.get(key, 0.0) + one.frames
+    return [GivenAway(on, frames, to_yard) for (on, to_yard), frames in sorted(found.items())]
 
 
 def keep_dry_feed(session: Session, yard_id: UUID, stood: Stood) -> DryFeedRow:

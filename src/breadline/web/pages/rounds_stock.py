@@ -18,7 +18,7 @@ from breadline.jobs.freezer import FreezerBook, taken_words
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_dry_feed import DAYS, IN_USE, MEASURES, day_words, no_check_here
 from breadline.jobs.trial_book import TrialsBook
-from breadline.language import noted, say
+from breadline.language import noted, say, say_counted
 from breadline.measures import units_of
 from breadline.need.words import day_and_year, quarter_frames
 from breadline.need.yard import Yard
@@ -30,6 +30,7 @@ from breadline.web.views import page
 router = APIRouter()
 HERE = "/rounds"
 LONGEST = 200  # letters of one field
+LONGEST_TOLD = 4000  # letters of what was done, told after it
 YES_NO = (("yes", noted("yes")), ("no", noted("no")))
 FIRST_DAYS = 3  # of a forecast that the form shows at once; the later ones are folded away [d]
 NAMES = {
@@ -69,9 +70,7 @@ def change(request: Request, what: str, form: SentForm) -> Response:
     done: Mapping[str, Callable[[], str]] = {
         "put": lambda: _put(book, typed),
         "take": lambda: " ".join(taken_words(book.take(typed))),
-        "disease": lambda: say(
-            "{n} lots from {yard} are set aside.", n=book.disease(typed), yard=typed["sick_yard"]
-        ),
+        "disease": lambda: _set_aside(book, typed),
     }
     if what not in done:
         raise InputToMend(
@@ -93,6 +92,15 @@ def _put(book: FreezerBook, typed: Mapping[str, str]) -> str:
     )
 
 
+def _set_aside(book: FreezerBook, typed: Mapping[str, str]) -> str:
+    many = book.disease(typed)
+    yard = typed["sick_yard"].strip()
+    said = say_counted(
+        "{n} lot from {yard} is set aside.", "{n} lots from {yard} are set aside.", many, yard=yard
+    )
+    return " ".join((said, *book.given_words(yard)))
+
+
 def _said(typed: Mapping[str, str]) -> tuple[str, ...]:
     return (typed["told"],) if typed.get("told") else ()
 
@@ -102,10 +110,9 @@ def _shown(
     error: InputToMend | None = None, said: Sequence[str] = (),
 ) -> HTMLResponse:  # fmt: skip
     told = book.told({**asked, "yard": asked.get("of_yard", "")})
-    known = {True: say("free of it"), False: say("found: set aside"), None: say("not known: set aside")}
     lots = [
         {"yard": lot.yard, "on": day_and_year(lot.taken_on), "frames": quarter_frames(lot.frames),
-         "known": known[lot.disease_free]}
+         "known": lot.health}
         for lot in told.freezer.lots
     ]  # fmt: skip
     pounds = units_of(book.country) == "lb"
@@ -234,7 +241,9 @@ def _wrong(error: InputToMend | None) -> dict[str, Any]:
 
 
 def _typed(sent: Mapping[str, Any]) -> dict[str, str]:
-    return {key: str(value).strip()[:LONGEST] for key, value in sent.items()}
+    return {
+        key: str(value).strip()[: LONGEST_TOLD if key == "told" else LONGEST] for key, value in sent.items()
+    }
 
 
 def _freezer(request: Request) -> FreezerBook:
