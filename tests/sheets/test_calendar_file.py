@@ -193,3 +193,15 @@ def test_a_stamp_without_zone_a_nameless_plan_and_doubles_are_refused():
         calendar_file(" ", "n", STOP, STAMP)
     with pytest.raises(RecordError, match="one of each"):
         calendar_file("p", "n", [*STOP, *STOP], STAMP)
+
+
+def test_two_feeds_of_one_round_are_named_and_keep_apart():
+    day = date(2026, 9, 1)
+    two = [replace(load(1), visits=(visit(feed=feed, on=day),)) for feed in ("Soy patty", "Yeast patty")]
+    titles = [entry.title for entry in round_entries(two)]
+    assert [title.rpartition(", ")[2] for title in titles] == ["Soy patty", "Yeast patty"]
+    assert "patty" not in round_entries(two[:1])[0].title.lower()
+    mixed = mixing_entries(mixing_days(two, 2))
+    assert [entry.title.rpartition(", ")[2] for entry in mixed] == ["Soy patty", "Yeast patty"]
+    events = read(calendar_file("p", "r", [*round_entries(two), *mixed], STAMP))
+    assert len({str(event["UID"]) for event in events}) == 4

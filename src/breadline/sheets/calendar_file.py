@@ -99,6 +99,8 @@ def round_entries(loads: Sequence[Load]) -> tuple[Entry, ...]:
             if load.of_all is None
             else say("Round {round} of {of_rounds}: {yards}{sheet}", of_rounds=load.of_all, **of)
         )
+        if len({other.feed for other in loads}) > 1:
+            title = say("{title}, {feed}", title=title, feed=load.feed)
         which = 1 + sum(other.round == load.round for other in loads[:n])
         yards = ", ".join(visit.yard for visit in load.visits)
         told.append(Entry("round", f"{load.round}/{which}", load.on, title, "\n".join(lines), yards))
@@ -143,14 +145,17 @@ def move_entries(moves: Sequence[tuple[str, date]]) -> tuple[Entry, ...]:
 
 def mixing_entries(days: Sequence[MixingDay]) -> tuple[Entry, ...]:
     """One entry for each mixing day; the batch sheet has the rest."""
-    patties = [counted(day.patties, "patty", "patties") for day in days]
-    return tuple(
-        Entry(
-            "mixing", f"{day.round}", day.on, say("Mix for round {n}: {patties}", n=day.round, patties=of),
-            say("For {meant_for}. Take the batch sheet.", meant_for=day.meant_for),
-        )
-        for day, of in zip(days, patties, strict=True)
-    )  # fmt: skip
+    told = []
+    for n, day in enumerate(days):
+        patties = counted(day.patties, "patty", "patties")
+        title = say("Mix for round {n}: {patties}", n=day.round, patties=patties)
+        if len({other.feed for other in days}) > 1:
+            title = say("{title}, {feed}", title=title, feed=day.feed)
+        before = sum(other.round == day.round for other in days[:n])
+        of = f"{day.round}/{before + 1}" if before else f"{day.round}"
+        notes = say("For {meant_for}. Take the batch sheet.", meant_for=day.meant_for)
+        told.append(Entry("mixing", of, day.on, title, notes))
+    return tuple(told)
 
 
 def calendar_file(plan: str, name: str, entries: Iterable[Entry], stamp: datetime, changes: int = 0) -> bytes:

@@ -74,7 +74,8 @@ def together(request: Request) -> HTMLResponse:
     return page(
         "rounds_together.html", HERE, book.operation_name, query=query, loads=loads, today=book.today,
         yards=counted(len(of.yards), "yard"), order=order, note=of.note, feeds=of.order.feed,
-        files=[(name, _words(name)) for name in made], papers=PAPERS, idle=len(picked.keys) - len(of.yards),
+        files=[(name, _words(name, of)) for name in made], papers=PAPERS,
+        idle=len(picked.keys) - len(of.yards),
     )  # fmt: skip
 
 
@@ -156,8 +157,8 @@ def _made(of: Papers) -> dict[str, Callable[[], bytes]]:
     return rounds_paper.makers_of(of, datetime.now(UTC), key)
 
 
-def _words(name: str) -> str:
-    """A file in words: "Truck sheet, round 1, 20 January 2026"."""
+def _words(name: str, of: Papers) -> str:
+    """A file in words: "Truck sheet, round 1, 20 January 2026"; with its feed where one plan has another."""
     if name == "order-list.pdf":
         return say("Order list")
     if name.endswith(".ics"):
@@ -167,4 +168,18 @@ def _words(name: str) -> str:
     kind = say(WORDS[parts[0]])
     dated = len(parts) > 5
     on = f", {day_and_year(datetime.fromisoformat('-'.join(parts[-3:])).date())}" if dated else ""
-    return say("{kind}, round {number}{on}", kind=kind, number=number, on=on)
+    said = say("{kind}, round {number}{on}", kind=kind, number=number, on=on)
+    return ", ".join((said, *_which(name, of)))
+
+
+def _which(name: str, of: Papers) -> tuple[str, ...]:
+    """What tells a sheet from the others of its round: its feed, and which of several sheets it is."""
+    several = len({load.feed for load in of.loads}) > 1
+    for n, load in enumerate(of.loads, 1):
+        if name == rounds_paper.truck_name(n, load):
+            part = say("sheet {part} of {of_parts}", part=load.part, of_parts=load.of_parts)
+            return (*((load.feed,) if several else ()), *((part,) if load.of_parts > 1 else ()))
+    for n, day in enumerate(of.mixing, 1):
+        if name == rounds_paper.batch_name(n, day):
+            return (day.feed,) if several else ()
+    return ()
