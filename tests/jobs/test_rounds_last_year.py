@@ -73,8 +73,10 @@ def test_where_the_search_would_feed_none_a_keeper_still_gives_small_hives_no_pi
     feeds = tuple(replace(feed, price=dear) for feed in told.answer.question.prices.feeds)
     question = replace(told.answer.question, prices=replace(told.answer.question.prices, feeds=feeds))
     other = replace(told.answer.found, best=told.answer.found.nothing)
-    costly = replace(told, answer=replace(told.answer, question=question, found=other))
-    assert {band.gets for band in who_gets_it(costly, best).bands} == {"none"}
+    costly = replace(told, answer=replace(told.answer, question=question, found=other), who={})
+    who = who_gets_it(costly, best)
+    assert who.bands == who.at_most
+    assert (who.bands[0].gets, who.bands[0].to_frames) == ("none", 5.0)
     visit = yard_paper(costly, best).visits[0]
     assert visit.fed
     assert all(not step.cut or step.from_frames >= 5.0 for step in visit.steps)

@@ -13,8 +13,12 @@ from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_aim import chance_more
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_paper import Printing, papers
+from breadline.jobs.rounds_told import all_lines
+from breadline.jobs.rounds_words import plan_line
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
+from breadline.plan.money import about
+from breadline.plan.money import told as money_told
 from breadline.weather.read import read_weather
 from house import tree
 
@@ -100,3 +104,31 @@ def test_steps_of_five_do_not_make_a_difference_that_is_none(told, fed, unfed, s
     at = replace(told.plans[1], chance=fed)
     found = replace(told.answer.found, nothing=replace(told.answer.found.nothing, chance=unfed))
     assert chance_more(replace(told, answer=replace(told.answer, found=found)), at) == says
+
+
+def test_of_several_yards_what_to_do_comes_first_and_what_holds_of_all_once(told):
+    idle = replace(told.answer.found, best=told.answer.found.nothing)
+    second = replace(told, yard=replace(told.yard, name="Elder Slough"))
+    third = replace(second, yard=replace(told.yard, name="Yarrow"), answer=replace(told.answer, found=idle))
+    lines = [text for _, text in all_lines([third, told, second])]
+    assert lines[0] == "2 of 3 yards are worth feeding; each is told below."
+    assert [line.split(",")[0] for line in lines[1:4]] == [" - Copper Ford", " - Elder Slough", " - Yarrow"]
+    at = told.plans[told.best_at]
+    assert plan_line(told, at) in lines[1]
+    assert "Yarrow, 40 colonies: Do nothing" in lines[3]
+    both = papers([yard_paper(told, at), yard_paper(second, at)], TODAY).order
+    assert lines[4].startswith("To order for all of them, spare included: ")
+    assert money_told(both.cost, "US$") in lines[4]
+    money = (
+        about(2 * told.yard.colonies * at.gain, "US$"),
+        about(2 * told.yard.colonies * at.cost.total, "US$"),
+    )
+    assert lines[5] == "All of them together: expected {} over doing nothing, after {} of cost.".format(
+        *money
+    )
+    once = told.allowed.said[0]
+    assert sum(once in line for line in lines) == 1
+    assert lines.index("Of all yards") > max(n for n, line in enumerate(lines) if line.startswith("Yarrow"))
+    alone = [text for _, text in all_lines([told])]
+    assert sum(once in line for line in alone) == 1
+    assert alone[0].startswith("Copper Ford: 40 colonies")

@@ -25,7 +25,7 @@ from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_f
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import plan_from_text, read_plan
-from breadline.jobs.rounds_told import rounds_document, rounds_lines
+from breadline.jobs.rounds_told import all_lines, rounds_document
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
@@ -90,10 +90,7 @@ def search(asking: Asking) -> None:
     if asking.as_json:
         shown(rounds_document(answers))
         return
-    for n, one in enumerate(answers):
-        if n:
-            say("")
-        told(rounds_lines(one))
+    told(all_lines(answers))
 
 
 @dataclass(frozen=True)

@@ -118,6 +118,15 @@ class PlanKept:
         return f"{said} {say('{given} of {many} written down as given.', given=given, many=many)}"
 
     @property
+    def which_feed(self) -> str:
+        """The feed that was chosen, where several were asked about; empty where there was no choice."""
+        try:
+            feeds = tomllib.loads(self.asked).get("feed", [])
+        except tomllib.TOMLDecodeError:
+            return ""
+        return self.feed if self.rounds and len(feeds) > 1 else ""
+
+    @property
     def sheets(self) -> YardPaper | None:
         """What its sheets are printed from, as it was chosen; None in older books."""
         return paper_from(self.paper)

@@ -9,6 +9,7 @@ from typing import Any
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, who_gets_it
 from breadline.jobs.rounds_aim import aim_words
+from breadline.jobs.rounds_all import shared_notes, summary_lines
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_needs import order_words
 from breadline.jobs.rounds_stop_day import stop_words
@@ -24,8 +25,39 @@ SHAPE = "breadline.rounds/1"
 Line = tuple[str, str]  # style, text
 
 
-def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
-    """The answer for a terminal: break-even first, then what to do, the plans, and why."""
+def all_lines(answers: Sequence[RoundsAnswer]) -> Iterator[Line]:
+    """One yard or several for a terminal: of several what to do at each first, and what holds of all once."""
+    if len(answers) < 2:
+        for told in answers:
+            yield from rounds_lines(told)
+        return
+    yield from summary_lines(answers)
+    shared = shared_notes([[text for _, text in _once(told)] for told in answers])
+    for told in answers:
+        yield from rounds_lines(told, shared)
+        yield "", ""
+    yield "bold", say("Of all yards")
+    said = dict.fromkeys(line for told in answers for line in _once(told) if line[1] in shared)
+    yield from ((style, f" - {text}") for style, text in said)
+
+
+def _once(told: RoundsAnswer) -> Iterator[Line]:
+    """What may hold of other yards as well."""
+    yield from (("", text) for text in _of_pieces(told))
+    yield from (("", text) for text in told.feeds_said)
+    yield from (("", text) for text in told.answer.breeding.sentences)
+    yield from _rests_on(told)
+
+
+def _of_pieces(told: RoundsAnswer) -> tuple[str, ...]:
+    return (words.piece_words(told), *told.allowed.said)
+
+
+def rounds_lines(told: RoundsAnswer, once: frozenset[str] = frozenset()) -> Iterator[Line]:
+    """The answer for a terminal: break-even first, then what to do, the plans, and why.
+
+    ``once`` is what is said of all yards together, and left out here.
+    """
     yard = told.yard
     yield "bold", f"{yard.name}: {counted(yard.colonies, 'colony', 'colonies')}, {day_and_year(yard.today)}"
     yield "", say("Wanted: {aim}.", aim=aim_words(told.plan.target))
@@ -44,7 +76,8 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     struck = [words.struck_line(told, one) for one in told.answer.found.struck]
     yield from _part(say("Struck out"), [f"- {text}" for text in struck])
     yield from _part(say("Why"), [f"- {text}" for text in (*told.answer.why, *words.missed_words(told))])
-    yield from _part(say("The feeds"), [f"- {text}" for text in (*words.feeds_words(told), *told.feeds_said)])
+    feeds = [text for text in (*words.feeds_words(told), *told.feeds_said) if text not in once]
+    yield from _part(say("The feeds"), [f"- {text}" for text in feeds])
     yield from _part(say("What turns the answer"), [f"- {text}" for text in words.turn_words(told)])
     best = told.plans[told.best_at]
     who = who_gets_it(told, best)
@@ -56,14 +89,14 @@ def rounds_lines(told: RoundsAnswer) -> Iterator[Line]:
     yield from _part(say("Order, stop, and learn from it"), [f"- {text}" for text in when if text])
     yield from _part(say("Take care"), [f"- {text}" for text in words.cautions(told)])
     yield from _part(
-        say("By the calendar of the brood"), [f"- {text}" for text in told.answer.breeding.sentences]
+        say("By the calendar of the brood"),
+        [f"- {text}" for text in told.answer.breeding.sentences if text not in once],
     )
-    pieces = (words.piece_words(told), *told.allowed.said)
-    yield from _part("Pieces", [f"- {text}" for text in pieces])
+    yield from _part("Pieces", [f"- {text}" for text in _of_pieces(told) if text not in once])
     if told.learnt is not None:
         yield from _part(say("What your own check groups taught"), [f"- {told.likely}"])
-    yield "", ""
-    yield from _rests_on(told)
+    rest = [line for line in _rests_on(told) if line[1] not in once]
+    yield from (("", ""), *rest) if rest else ()
 
 
 def _part(head: str, lines: Sequence[str]) -> Iterator[Line]:

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Any, cast
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from breadline.errors import InputToMend, PlanError
+from breadline.jobs import rounds_aim as aim
 from breadline.jobs import rounds_words as said
+from breadline.jobs.rounds_all import LATE, Taken, total_words
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_file import for_another_yard
+from breadline.jobs.rounds_needs import needs_words
 from breadline.jobs.rounds_search import PlanSearch
+from breadline.jobs.rounds_who import by_size
 from breadline.language import language, say
 from breadline.web.pages.rounds import HERE, WAIT_S, kept_plan, plan_searches, rounds_book, searched
 from breadline.web.sent_form import SentForm
@@ -32,6 +37,12 @@ class Row:
     when: str = ""
     against: str = ""
     cost: str = ""
+    feed: str = ""  # which, where there are several
+    size: str = ""  # who gets less than the piece it is named by
+    range: str = ""  # 8 seasons in 10
+    chance: str = ""  # of the target
+    needs: str = ""  # feed for the yard
+    taken: Taken | None = None
     refused: str = ""
     before: str = ""  # what speaks against any round there now
     stands: str = ""  # the plan that it would take the place of
@@ -63,8 +74,16 @@ def alike(request: Request) -> HTMLResponse:
     _held(request).pop(
         (asked, language(), *keys), None
     )  # what the rows show is looked up again: the book may have changed
-    rows = [_row(request, book, key, names[key], asked) for key in keys]
-    return page("rounds_alike.html", HERE, book.operation_name, rows=rows, chosen=keys, **shown)
+    rows = sorted((_row(request, book, key, names[key], asked) for key in keys), key=_order)
+    taken = [row.taken for row in rows if row.taken is not None]
+    head = aim.chance_head(taken[0].told.plan.target) if taken else ""
+    return page("rounds_alike.html", HERE, book.operation_name, rows=rows, chosen=keys, chance_head=head,
+                totals=total_words(taken), **shown)  # fmt: skip
+
+
+def _order(row: Row) -> tuple[int, date, float]:
+    """By what is to be done; who cannot be asked comes last."""
+    return (3, LATE, 0.0) if row.taken is None else row.taken.order
 
 
 @router.post(f"{ALIKE}/choose")
@@ -118,5 +137,7 @@ def _row(request: Request, book: RoundsBook, key: str, name: str, asked: str) ->
     return Row(
         key, name, said.plan_name(told, best), said.when_words(told, best),
         "" if idle else said.against_nothing(told, best), "–" if idle else said.money(told, best.cost.total),
+        said.feed_name(told, best), by_size(told, best), "" if idle else said.range_words(told, best),
+        aim.chance_short(told, best), needs_words(told, best), Taken(told, best),
         before="" if told.before is None else said.decision(told), stands=stands,
     )  # fmt: skip

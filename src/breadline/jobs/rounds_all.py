@@ -1,0 +1,137 @@
+"""The rounds of several yards at once: who feeds what from when, what it brings, and one order for all."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from math import fsum
+
+from breadline.errors import InputToMend
+from breadline.jobs import rounds_words as words
+from breadline.jobs.check_hives import left_out
+from breadline.jobs.rounds_answered import RoundsAnswer
+from breadline.jobs.rounds_paper import Printing, papers
+from breadline.jobs.rounds_yard_paper import yard_paper
+from breadline.language import say, say_counted
+from breadline.need.words import counted
+from breadline.plan.money import about
+from breadline.plan.money import told as money_told
+from breadline.plan.order import Order
+from breadline.plan.ranked import Ranked
+from breadline.sheets.order_list import needed_said
+
+Line = tuple[str, str]
+LATE = date.max  # of a yard that is not fed
+
+
+@dataclass(frozen=True)
+class Taken:
+    """A yard with the best plan of its list."""
+
+    told: RoundsAnswer
+    at: Ranked
+
+    @property
+    def feeds(self) -> bool:
+        """Whether it is fed; not where its own facts speak against any round now."""
+        return bool(self.at.plan.pieces) and self.told.before is None
+
+    @property
+    def order(self) -> tuple[int, date, float]:
+        """Those that are fed first, by the day; "do nothing" comes after what is to be done first."""
+        if self.feeds:
+            return 0, self.told.answer.question.ensemble.on(self.at.plan.pieces[0].day), -self.at.gain
+        return (1 if self.told.before is not None else 2), LATE, -self.at.gain
+
+
+def best_of_each(answers: Sequence[RoundsAnswer]) -> tuple[Taken, ...]:
+    """The best plan of each yard, in the order of what is to be done."""
+    return tuple(sorted((Taken(one, one.taken(None)) for one in answers), key=lambda one: one.order))
+
+
+def summary_lines(answers: Sequence[RoundsAnswer]) -> Iterator[Line]:
+    """For a terminal, before the yards one by one."""
+    taken = best_of_each(answers)
+    yield "bold", head_words(taken)
+    for one in taken:
+        yield "", f" - {yard_line(one)}"
+    for text in total_words(taken):
+        yield "bold", text
+    yield "", ""
+
+
+def head_words(taken: Sequence[Taken]) -> str:
+    """How many of the yards are fed."""
+    return say_counted(
+        "{fed} of {n} yard is worth feeding; each is told below.",
+        "{fed} of {n} yards are worth feeding; each is told below.",
+        len(taken),
+        fed=sum(one.feeds for one in taken),
+    )
+
+
+def yard_line(one: Taken) -> str:
+    """One yard: what from when, money in the middle and its range, chance, and what is ordered."""
+    told, at, who = one.told, one.at, f"{one.told.yard.name}, {_colonies(one.told.yard.colonies)}"
+    if not one.feeds:
+        return f"{who}: {words.decision(told)}"
+    return f"{who}: {words.plan_line(told, at)}"
+
+
+def _colonies(many: int) -> str:
+    return counted(many, "colony", "colonies")
+
+
+def ordered(taken: Sequence[Taken]) -> Order | None:
+    """One order for all yards that are fed, as for one truck; None where none can be printed."""
+    fed = [one for one in taken if one.feeds]
+    if not fed:
+        return None
+    try:
+        of = [left_out(yard_paper(one.told, one.at), one.told.kept) for one in fed]
+        return papers(of, Printing(fed[0].told.yard.today)).order
+    except InputToMend:
+        return None
+
+
+def total_words(taken: Sequence[Taken]) -> tuple[str, ...]:
+    """The order of all yards, what feeding them costs and what it is expected to bring."""
+    fed = [one for one in taken if one.feeds]
+    if not fed:
+        return ()
+    said, first = [], fed[0].told
+    units, question = first.allowed.patty.units, first.answer.question
+    if (order := ordered(taken)) is not None:
+        what = "; ".join(
+            say("{amount} of {name}", amount=needed_said(item, units), name=item.name) for item in order.items
+        )
+        if order.cost is None:
+            said.append(say("To order for all of them, spare included: {what}.", what=what))
+        else:
+            costs = money_told(order.cost, order.items[0].money)
+            said.append(
+                say(
+                    "To order for all of them, spare included: {what}; in all {money}.",
+                    what=what,
+                    money=costs,
+                )
+            )
+    if len({one.told.answer.question.prices.money for one in fed}) == 1:
+        gain = fsum(one.at.gain * one.told.yard.colonies for one in fed)
+        cost = fsum(one.at.cost.total * one.told.yard.colonies for one in fed)
+        said.append(
+            say(
+                "All of them together: expected {gain} over doing nothing, after {cost} of cost.",
+                gain=about(gain, question.prices.money),
+                cost=about(cost, question.prices.money),
+            )
+        )
+    return tuple(said)
+
+
+def shared_notes(notes: Sequence[Sequence[str]]) -> frozenset[str]:
+    """What stands below more than half of the yards, so that it is said once."""
+    many = Counter(text for of in notes for text in dict.fromkeys(of))
+    return frozenset(text for text, n in many.items() if 2 * n > len(notes))
