@@ -126,13 +126,26 @@ def test_a_light_yard_has_plans_where_sugar_goes_on_with_the_rounds(weather):
 
 
 def test_an_impossible_appetite_is_refused(weather):
-    with pytest.raises(FigureError, match="not possible"):
+    with pytest.raises(FigureError, match=r"rounds.toml, line \d+, \[rounds\], appetite_mg: .*not possible"):
         rounds_answer(YARD, weather, asked("[rounds]", "[rounds]\nappetite_mg = 400"), way=FEW)
 
 
 def test_a_plan_over_supers_is_told_not_refused(weather):
     over = rounds_answer(YARD, weather, asked("[rounds]", "[rounds]\nsupers_from = 2026-01-25"), way=FEW)
     assert any("Supers for harvest" in text for text in over.answer.warnings)
+    lines = [text for _, text in rounds_lines(over)]
+    at = lines.index(words.best_words(over))
+    assert lines[at + 1] == words.supers_words(over, over.answer.found.best)
+    assert sum(lines[at + 1] in line for line in lines) == 1, "said once, beside the plan"
+
+
+def test_why_the_list_of_yards_may_say_otherwise_stands_beside_a_plan_too(weather):
+    paid = rounds_answer(YARD, weather, asked("fee = 190 ", "fee = 900 "), way=FEW)
+    assert paid.answer.found.best.plan.pieces
+    assert paid.answer.why[-1].startswith("The list of yards asks whether bread runs short")
+    idle = rounds_answer(YARD, weather, asked("fee = 190 ", "fee = 1 "), way=FEW)
+    assert not idle.answer.found.best.plan.pieces
+    assert idle.answer.why[-1].startswith("The list of yards asks whether bread runs short")
 
 
 def test_mites_come_before_any_round(weather):

@@ -148,3 +148,10 @@ def test_what_free_feed_brings_is_what_the_plans_bring_before_the_feed_is_paid()
     of = flips(done, 0, (True, True), CLOSE)
     bought = done.costs.feed[1].mean()
     assert of.free == pytest.approx((done.money[1] - done.money[0]).mean() + bought)
+
+
+def test_no_price_is_said_of_the_plans_that_are_left_where_one_struck_out_would_pay():
+    nowhere = replace(AT, feeding_now=False, feed_price=None, free=0.0)
+    assert turns(nowhere, question(), "lb")[0].startswith("At no price of feed does a plan pay here")
+    left = turns(nowhere, question(), "lb", struck_pays=True)[0]
+    assert left.startswith("Of the plans that are not struck out none pays")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -52,6 +52,7 @@ class RoundsAsked:
     beetles_about: bool | None = None  # in the district
     rim: bool | None = None
     appetite_mg: float | None = None  # a bee and day [mg/day]
+    appetite_at: str = field(default="", compare=False)  # where it stands in the file
     supers_from: date | None = None
     honey_kg: float | None = None  # stores of the average colony, as sugar [kg]
     losses: float | None = None  # until the date [share]
@@ -274,6 +275,7 @@ def _rounds(table: PlanTable, today: date) -> RoundsAsked:
         beetles_about=table.truth("beetles_about"),
         rim=table.truth("rim"),
         appetite_mg=table.above("appetite_mg", 1e6, say("mg a bee and day")),
+        appetite_at=table.spot.where("appetite_mg"),
         supers_from=table.day("supers_from"),
         honey_kg=None if honey is None else honey / 1000.0,
         losses=table.share("losses_pct"),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from breadline.errors import PlanError
+from breadline.errors import FigureError, PlanError
 from breadline.jobs.rounds_file import PlanFile, RoundsAsked
 from breadline.knowledge.shelf import Reader
 from breadline.language import say
@@ -93,7 +93,7 @@ def allowed(
     needed = rim(patty, beetles != "none", reader)
     has_rim = needed.needed if asked.rim is None else asked.rim
     holds = limit(Lying(beetles, outside_c, rim=has_rim, own_rule_days=asked.beetle_days), reader)
-    eats = shipped_appetite(reader) if asked.appetite_mg is None else own_appetite(asked.appetite_mg, reader)
+    eats = _appetite(asked, reader)
     days = sorted(set(asked.intervals))
     cleared = {
         of: [portion(frames, Round(holds, one, beetles, of, eats, a_frame), reader) for one in days]
@@ -114,6 +114,16 @@ def allowed(
         eats.typical * a_frame / 1000.0, frames, holds.days, beetles != "none", least_frames(beetles, reader)
     )
     return Allowed(of_feeds, patty, holds, beetles, eats, needed, cleared[measure][0], clears, said)
+
+
+def _appetite(asked: RoundsAsked, reader: Reader) -> Appetite:
+    """The keeper's own figure, else the shelf's; FigureError at its line where no colony can eat so."""
+    if asked.appetite_mg is None:
+        return shipped_appetite(reader)
+    try:
+        return own_appetite(asked.appetite_mg, reader)
+    except FigureError as error:
+        raise FigureError(asked.appetite_at or error.where, error.what, error.expected, error.do) from None
 
 
 def _small(beetles: Beetles, reader: Reader) -> tuple[str, ...]:

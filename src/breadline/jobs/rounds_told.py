@@ -68,6 +68,8 @@ def rounds_lines(told: RoundsAnswer, once: frozenset[str] = frozenset()) -> Iter
         yield "", ""
     yield "bold", told.answer.break_even
     yield "bold", words.best_words(told)
+    if supers := words.supers_words(told, told.plans[told.best_at]):
+        yield "bold", supers
     yield from _part(
         say("Plans worth a look"), [f"{k}. {words.plan_line(told, one)}" for k, one in enumerate(told.plans)]
     )
@@ -87,7 +89,7 @@ def rounds_lines(told: RoundsAnswer, once: frozenset[str] = frozenset()) -> Iter
     )
     when = (order_words(told, best), stop_words(told, best), words.check_group(told, best))
     yield from _part(say("Order, stop, and learn from it"), [f"- {text}" for text in when if text])
-    yield from _part(say("Take care"), [f"- {text}" for text in words.cautions(told)])
+    yield from _part(say("Take care"), [f"- {t}" for t in words.cautions(told) if t != supers])
     yield from _part(
         say("By the calendar of the brood"),
         [f"- {text}" for text in told.answer.breeding.sentences if text not in once],

@@ -23,7 +23,7 @@ from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import STORES, UNFED_TOO
 from breadline.plan.targets import Frames, amounts
 from breadline.plan.warnings import over_supers
-from breadline.plan.why import turns
+from breadline.plan.why import struck_pays, turns
 
 MOST_CHECK = 20  # colonies of a check group whose price is told
 MOST_MISSED = 4  # rounds; of longer plans only the worst missed one is told
@@ -125,7 +125,7 @@ def _nothing_words(told: RoundsAnswer) -> str:
             "Do nothing: feeding comes too late by itself, no bee raised on it is out by {day}.", day=on
         )
         return f"{late} {_or_move(told)}".strip()
-    if any(one.gain > told.answer.question.close for one in found.struck):
+    if struck_pays(found, told.answer.question.close):
         return say("Do nothing: every plan that would pay is struck out, for the reasons below.")
     said = say("Do nothing: no plan of feeding is expected to bring back what it costs.")
     return f"{said} {_or_move(told)}".strip()
@@ -329,7 +329,7 @@ def turn_words(told: RoundsAnswer) -> tuple[str, ...]:
         if k == found.flips.feed:
             continue
         of = found.flips_of[k]
-        asked = turns(of, question, told.allowed.patty.units)
+        asked = turns(of, question, told.allowed.patty.units, struck_pays(found, question.close))
         said.append(
             asked[0] if of.feed_price is not None
             else say("No plan of {name} comes near the others at its price, or at any other.", name=feed.name)

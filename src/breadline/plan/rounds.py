@@ -37,7 +37,7 @@ from breadline.plan.targets import HoneyFlow, Splits, Target, amounts
 from breadline.plan.tried import Question, Spreading
 from breadline.plan.value import spread_of
 from breadline.plan.warnings import warnings
-from breadline.plan.why import best_fed, turns, why_best
+from breadline.plan.why import best_fed, struck_pays, turns, why_best
 from breadline.span import FloatArray
 
 LONG_AHEAD = 120  # days to the target from which a second series is tried as well [d]
@@ -136,7 +136,7 @@ def rounds(
         break_even=break_even(asked.target, shown.cost.total, pays.money, pays.year, units),
         breeding=breeding(yard.today, asked.target, reader),
         why=(*why_best(found, one, reader), *_moving(moved_there, found, one)),
-        turns=turns(found.flips, one, units),
+        turns=turns(found.flips, one, units, struck_pays(found, one.close)),
         classes=_classes(yard, asked, one, best, reader),
         syrup=_syrup(yard, asked, one, best, reader),
         move=moved_there,

@@ -18,6 +18,10 @@ BREAD_ALONE = noted(
     "The list of yards asks whether bread runs short and may say to feed; here only what "
     "feeding brings for this goal counts, after its cost."
 )
+BREAD_TOO = noted(
+    "The list of yards asks whether bread runs short, and may say that it is too early or that there is no "
+    "need; here what feeding brings for this goal counts, after its cost."
+)
 HARDLY = 0.05  # chance of a goal [share]
 FAR = 5.0  # times a fee; farther off than that no fee is told
 
@@ -27,7 +31,7 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
     money, best, close = question.prices.money, found.best, question.close
     if not best.plan.pieces:
         far = _out_of_reach(found, question.target)
-        return (_nothing(found, money), far or say(BREAD_ALONE))
+        return tuple(text for text in (_nothing(found, money), far, say(BREAD_ALONE)) if text)
     few = question.ensemble.few_years
     pays = say("{chance} seasons{few}", chance=chance_in_hundred(best.pays, few), few=from_few_years(few))
     said = [
@@ -60,17 +64,25 @@ def why_best(found: Found, question: Question, reader: Reader) -> tuple[str, ...
             if lost < -close
             else say("A round missed costs next to nothing in money.")
         )
-    return tuple(said)
+    return (*said, say(BREAD_TOO))
 
 
-def turns(of: Flips, question: Question, units: Units | None = None) -> tuple[str, ...]:
+def turns(
+    of: Flips, question: Question, units: Units | None = None, struck_pays: bool = False
+) -> tuple[str, ...]:
     """At what feed price, fee or belief the answer turns, in sentences; ``units`` None says both.
+
+    ``struck_pays``: some plan that is struck out would pay.
 
     Nothing where no plan is left to turn to.
     """
     if not of.any_left:
         return ()
-    said = [text for text in (_price_turns(of, question, units), _fee_turns(of, question, units)) if text]
+    said = [
+        text
+        for text in (_price_turns(of, question, units, struck_pays), _fee_turns(of, question, units))
+        if text
+    ]
     by = round(100 * (of.believed - 1))
     if of.belief is not None:
         adds = _adds(of.belief, of.feeding_now)
@@ -86,7 +98,7 @@ def turns(of: Flips, question: Question, units: Units | None = None) -> tuple[st
     return tuple(said)
 
 
-def _price_turns(of: Flips, question: Question, units: Units | None) -> str:
+def _price_turns(of: Flips, question: Question, units: Units | None, struck_pays: bool) -> str:
     feeds = question.prices.feeds
     price, name = feeds[of.feed].price, feeds[of.feed].name if len(feeds) > 1 else say("feed")
     if of.feed_price is not None:
@@ -103,6 +115,10 @@ def _price_turns(of: Flips, question: Question, units: Units | None) -> str:
             "from nothing.",
             name=name,
             money=about(of.free, price.money),
+        )
+    if struck_pays:
+        return say(
+            "Of the plans that are not struck out none pays at any price of feed, not even for nothing."
         )
     return say("At no price of feed does a plan pay here, not even for nothing.")
 
@@ -145,6 +161,11 @@ def _out_of_reach(found: Found, target: Target) -> str:
         "Fed or not, fewer than 5 in 100 get there by that day, and only that is counted "
         "here: ask for a later day or a smaller goal, or for “Keep them alive”."
     )
+
+
+def struck_pays(found: Found, close: float) -> bool:
+    """Whether a plan that is struck out would pay."""
+    return any(one.gain > close for one in found.struck)
 
 
 def best_fed(found: Found) -> Ranked | None:
