@@ -42,7 +42,9 @@ def test_a_page_of_a_trial_says_what_it_came_to_how_sure_and_where_it_lies_among
     assert any(
         "in 3 trials fed colonies had on average" in line for line in dict(page.columns)["Beside the others"]
     )
-    assert "It had to add 0.9 frame" in page.foot
+    assert (
+        "It had to add 0.90 frame to pay" in page.foot
+    )  # looks that begin at 0.92 and 0.94 are read beside it
     done = dict(page.columns)["What was done"]
     assert [line.split(":")[0] for line in done[3:]] == ["Check", "Fed"], "both groups are told"
     assert page.picture.startswith("<svg")

@@ -100,3 +100,19 @@ def test_many_yards_go_on_paper_low_enough_for_the_whole_width(yards):
     points = 11 * min(642 / width, 372 / height) * 72 / 96
     assert points >= 7.5
     assert all(f"Yard {n}" in svg for n in range(yards))
+
+
+@pytest.mark.parametrize("size", ["wide", "phone", "print"])
+@pytest.mark.parametrize("yards", [True, False])
+def test_no_mark_lies_under_the_name_of_its_group(size, yards):
+    """The strongest check colony of the first yard, as far right as any."""
+    first = YardShown("Tarweed Flat", lane([7, 7.5]), lane([5, 9]), None)
+    told = shown(fed=lane([7, 7.5]), check=lane([5, 9]), yards=(first,) if yards else ())
+    svg = colonies_chart(told, size)
+    palette = GREY if size == "print" else SCREEN
+    at = r'<path transform="translate\(([\d.]+),[\d.]+\)" [^>]*'
+    marks = re.findall(rf'{at}fill="{palette.paper}" stroke="{palette.sky}" stroke-width="1.6"', svg)
+    names = re.findall(r'translate\(([\d.]+),[\d.]+\)"[^>]*>check<', svg)
+    assert marks
+    assert names
+    assert max(map(float, marks)) + 4 < max(map(float, names))

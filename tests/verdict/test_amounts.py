@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from breadline.plan.money import Amount
+from breadline.trial.amounts import benefit_words
 from breadline.trial.classes import AnswerClass, Lines, class_of_interval
 from breadline.trial.design import Outcome
 from breadline.trial.value_path import PerUnit
@@ -89,3 +90,15 @@ def test_a_verdict_beside_its_break_even_shows_why_it_is_paid_or_open(nudge, giv
     assert (read(first) > read(needs)) is (given is AnswerClass.PAID)
     side = "just above $0" if given is AnswerClass.PAID else "just below $0"
     assert f"from {side} to" in said.money
+
+
+def test_a_line_close_to_0_never_reads_as_0():
+    assert [amount(line, FRAMES, (-1.0, 2.0)) for line in (0.004, 0.04, 0.0, 0.00052)] == [
+        "0.004 frame", "0.04 frame", "0.0 frames", "0.001 frame",
+    ]  # fmt: skip
+
+
+def test_one_frame_is_one():
+    assert [benefit_words(value, Outcome.FRAMES) for value in (1.0, 1.004, 1.1, 0.68)] == [
+        "1 frame of bees", "1 frame of bees", "1.1 frames of bees", "0.68 frames of bees",
+    ]  # fmt: skip

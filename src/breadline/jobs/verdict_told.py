@@ -127,9 +127,7 @@ def verdict_document(one: Verdict) -> dict[str, Any]:
         "permutation": _permutation(one),
         "weakened_by": answer.weakened or None,
         "elsewhere": _elsewhere(one),
-        "bounds": None
-        if answer.bounds is None
-        else dict(zip(("low", "high"), answer.bounds.interval(LEVEL), strict=True)),
+        "bounds": _bounds(one),
         "beside": [
             {"look": b.look.value, "of": b.of, "class": b.given.value, **_contrast(b.contrast)}
             for b in answer.beside
@@ -151,6 +149,15 @@ def verdict_document(one: Verdict) -> dict[str, Any]:
         "deviations": list(one.deviations),
         "remarks": list(one.remarks),
     }
+
+
+def _bounds(one: Verdict) -> dict[str, float | None] | None:
+    """Of ends nobody knows; without the range where no answer goes with them."""
+    found = one.answer.bounds
+    if found is None:
+        return None
+    low, high = (None, None) if one.answer.here is None else found.interval(LEVEL)
+    return {"worst": found.worst.estimate, "best": found.best.estimate, "low": low, "high": high}
 
 
 def _number(value: float) -> float | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from breadline.language import say, say_counted
 from breadline.pictures.colonies_gaps import draw_gaps, gaps_scale
@@ -20,6 +20,7 @@ LEAST_LANE, LEAST_ROW = 8.0, 15.0  # px of a lane and of a yard, however close t
 ABREAST = 3  # marks stacked at one value before a second column begins
 COLUMNS = 3  # columns at one value before the lane turns into bars
 SHIFT = 0.3  # of a frame, from a column to the next at the same value [frames]
+CLEAR = 9.0  # px from the middle of a mark to the name of its group
 PITCH = 7.4  # px from a stacked mark to the next
 LANES = (17.0, 17.0, 21.0, 27.0)  # px of a lane with so many marks stacked at most
 PANEL: dict[Size, float] = {"wide": 478.0, "phone": 360.0, "print": 382.0}  # px of the left panel
@@ -161,8 +162,28 @@ def _heads(plot: ColoniesPlot, shown: ColoniesShown) -> float:
 
 
 def _scale(plot: ColoniesPlot, shown: ColoniesShown, lay: Lay) -> Scale:
+    """As wide as the panel; narrower where a mark would lie under the name of its group."""
     most = max([1.0, *shown.fed.living, *shown.check.living])
-    return Scale(lay.names + lay.lost / 2, PANEL[plot.size] - 14, most * 1.02, lay)
+    scale = Scale(lay.names + lay.lost / 2, PANEL[plot.size] - 14, most * 1.02, lay)
+    named = _named_lanes(shown)
+    widths = [text_width(name, plot.label, 600) for name, _ in named]
+    if any(
+        scale.x(value) + CLEAR > PANEL[plot.size] - width - 2
+        for width, (_, lane) in zip(widths, named, strict=True)
+        for value in lane.living
+    ):
+        return replace(scale, right=PANEL[plot.size] - max(widths) - 2 - CLEAR)
+    return scale
+
+
+def _named_lanes(shown: ColoniesShown) -> list[tuple[str, Lane]]:
+    """The lanes at whose right end a group is named."""
+    if not shown.yards:
+        return [
+            (group_name(name), lane) for name, lane in zip(shown.names, (shown.fed, shown.check), strict=True)
+        ]
+    named = [(_named_in(shown, yard), yard) for yard in shown.yards]
+    return [one for (fed, check), yard in named for one in ((fed, yard.fed), (check, yard.check)) if one[0]]
 
 
 def _named_in(shown: ColoniesShown, yard: YardShown) -> tuple[str, str]:

@@ -15,6 +15,7 @@ from breadline.language import noted, say
 from breadline.plan.money import Amount
 
 _STEPS = (0.1, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0, 1000.0)  # money is rounded to one of them
+_FINEST = 6  # digits that a line close to 0 may take
 _FINE = 60.0  # parts of the range that a step may be small against
 
 
@@ -70,6 +71,8 @@ def beside(line: float, ends: Iterable[float], digits: int = 1) -> str:
     """A line as finely as it takes to be told from the ends of a range and from 0 [as ``ends``]."""
     told = tuple(ends)
     finer = line != 0.0 and any(_reads_as(end, line, digits) for end in (*told, *((0.0,) if told else ())))
+    while finer and digits < _FINEST and _reads_as(line, 0.0, digits + 1):
+        digits += 1  # a line that is not 0 never reads as 0: 0.004
     return plain(line, digits + finer)
 
 

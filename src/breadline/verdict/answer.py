@@ -103,7 +103,7 @@ class Answer:
     given
         The class that is said.
     broken
-        Breaches of a fair comparison; with any of them nothing below is worked out.
+        Breaches of a fair comparison; with any of them nothing below but the bounds is worked out.
     why_not
         Why no difference could be judged, though nothing was unfair; "" where it could.
     came
@@ -119,7 +119,7 @@ class Answer:
     elsewhere
         What to expect in another yard; None with fewer than five yards holding both groups.
     bounds
-        Worst and best case of ends not known; None where all are.
+        Worst and best case of ends not known, also where nothing else is worked out; None where all are.
     beside
         The sensitivities.
     others
@@ -184,11 +184,12 @@ def answer(finished: Finished, rng: np.random.Generator, draws: int | None = Non
     came = ends_of(design, finished.ended)
     arms = _arms(design, came)
     if broken := breaches(design, came, finished.conduct):
-        return Answer(AnswerClass.NOT_FAIR, broken, "", came, arms)
+        return Answer(AnswerClass.NOT_FAIR, broken, "", came, arms, bounds=_bounds_alone(design, came))
     try:
         return _judged(finished, came, rng, draws)
     except (TrialError, FitError) as refused:
-        return Answer(AnswerClass.TOO_FEW, (), _why(came, refused), came, arms)
+        why = _why(came, refused)
+        return Answer(AnswerClass.TOO_FEW, (), why, came, arms, bounds=_bounds_alone(design, came))
 
 
 def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int) -> Answer:
@@ -308,12 +309,20 @@ def _yards_of_two(came: Came, fed: int) -> IntArray:
 
 
 def _bounds(design: Design, came: Came) -> Bounds | None:
-    if not came.missing.any():
+    if not came.missing.any() or came.missing.all():
         return None
     most = max(float(came.ends.outcome[~came.missing].max()), 1.0)
     if design.unit is Unit.YARD:
         return Bounds(*(_yards_filled(design, came, fed, check) for fed, check in ((0.0, most), (most, 0.0))))
     return bounds(came.ends, came.missing, contrast_of(design.primary, came.ends.arms), 0.0, most)
+
+
+def _bounds_alone(design: Design, came: Came) -> Bounds | None:
+    """The same where nothing else was worked out; None where no filling can be compared."""
+    try:
+        return _bounds(design, came)
+    except (TrialError, FitError):
+        return None
 
 
 def _yards_filled(design: Design, came: Came, fed: float, check: float) -> Contrast:

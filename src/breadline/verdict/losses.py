@@ -47,7 +47,8 @@ def losses(design: Design, came: Came, rng: np.random.Generator, draws: int) -> 
 
     Merged colonies count as followed until they were merged, weak ones as living, as in the curves.
     A handful of deaths is far from a chi-square, so chance is counted: all ways the lots could have fallen,
-    or so many ``draws``, 9,999 at most, for nothing is decided by it. Where no days are known and a yard is one block it is Fisher's exact test.
+    or so many ``draws``, 9,999 at most, for nothing is decided by it. Where no days are known and a yard
+    is one block it is Fisher's exact test.
     """
     known = ~came.missing & ((came.ends.arm == CHECK) | (came.ends.arm == design.primary))
     lost = came.died[known]

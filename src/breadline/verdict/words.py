@@ -11,7 +11,7 @@ from breadline.verdict.amounts import FRAMES, Measure, amount, span
 from breadline.verdict.answer import Answer
 from breadline.verdict.fairness import Broken
 from breadline.verdict.words_agreed import both_ahead, not_covered
-from breadline.verdict.words_asked import asked_words
+from breadline.verdict.words_asked import asked_of
 from breadline.verdict.words_behind import done_lines, sure_lines
 from breadline.verdict.words_difference import (
     apart_said,
@@ -58,7 +58,7 @@ class Spoken:
 
 def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
     """The class in words, or what both readings share where no class has a word for it."""
-    what, fed, _ = asked_words(design.check_arm)
+    what, fed, _ = asked_of(design)
     if not_covered(answer):
         return say(
             "{what} did not cover its cost; how far {fed} colonies lie apart from the others is open.",
@@ -82,7 +82,7 @@ def class_sentence(given: AnswerClass, design: Design, measure: Measure = FRAMES
 
     ``apart`` is the difference that matters as it is written beside a range, if there is one.
     """
-    what, fed, check = asked_words(design.check_arm)
+    what, fed, check = asked_of(design)
     told = {"what": what, "fed": fed, "check": check, "small": _small(what)}
     if given is AnswerClass.NOT_FAIR:
         return say("Not a fair comparison: these colonies can’t say whether {small} paid.", **told)
@@ -142,7 +142,7 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
     return Spoken(
         sentence,
         said,
-        money_sentence(left, worth) if left and worth else "",
+        money_sentence(left, worth, design) if left and worth else "",
         next_season(answer, design),
         done_lines(answer, design, measure),
         sure_lines(answer, design, measure),

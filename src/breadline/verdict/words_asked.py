@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from breadline.language import noted, noted_as, say, say_as
 from breadline.trial.classes import AnswerClass
-from breadline.trial.design import CheckArm, Design
+from breadline.trial.design import CheckArm, Design, group_name
 from breadline.verdict.answer import Answer
 from breadline.verdict.words_agreed import both_ahead, not_covered
 
@@ -55,7 +55,7 @@ def in_short(answer: Answer) -> str:
 
 def clause(given: AnswerClass, design: Design) -> str:
     """A class inside a sentence: "by that line it paid"."""
-    return say(CLAUSE[given], fed=asked_words(design.check_arm)[1])
+    return say(CLAUSE[given], fed=asked_of(design)[1])
 
 
 def clause_of(answer: Answer, design: Design) -> str:
@@ -69,3 +69,9 @@ def asked_words(arm: CheckArm) -> tuple[str, str, str]:
     """What is asked, the fed ones and the check ones, in words."""
     what, fed, check = ASKED[arm]
     return say(what), say_as("ones", fed), say(check)
+
+
+def asked_of(design: Design) -> tuple[str, str, str]:
+    """The same of a trial: of several fed groups the one that is compared goes by its name."""
+    what, fed, check = asked_words(design.check_arm)
+    return what, fed if len(design.arms) == 2 else group_name(design.arms[design.primary]), check

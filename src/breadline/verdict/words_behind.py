@@ -150,7 +150,7 @@ def _ends_said(answer: Answer) -> list[str]:
 def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, ...]:
     """How sure the answer is, and what other looks say."""
     if answer.here is None:
-        return ()
+        return (_bounds_alone(answer, measure),) if answer.bounds else ()
     lines = []
     if answer.permutation:
         lines.append(_chance(answer, answer.permutation))
@@ -236,6 +236,26 @@ def _bounds(answer: Answer, design: Design, measure: Measure) -> str:
     )  # fmt: skip
 
 
+def _bounds_alone(answer: Answer, measure: Measure) -> str:
+    """How far apart the groups could lie, where no answer goes with it."""
+    assert answer.bounds is not None
+    told = {
+        "n": int(answer.came.missing.sum()), "unit": say(measure.many),
+        "middle": span(answer.bounds.worst.estimate, answer.bounds.best.estimate),
+    }  # fmt: skip
+    if answer.broken:
+        return say(
+            "Whatever became of the {n} whose end nobody knows, the difference between the groups lies from "
+            "{middle} {unit}; the comparison is not fair, so that is no answer.",
+            **told,
+        )
+    return say(
+        "Whatever became of the {n} whose end nobody knows, the difference between the groups lies from "
+        "{middle} {unit}; chance cannot be judged, so that is no answer.",
+        **told,
+    )
+
+
 def _graded_apart(design: Design, came: Came) -> list[str]:
     """That days or people went with the groups in part, though not so far that it is unfair."""
     of, said = graded_apart(design, came), []
@@ -284,7 +304,7 @@ def _graded_well(came: Came, measure: Measure) -> list[str]:
 def _grade(found: MadeGrade, answer: Answer, design: Design) -> list[str]:
     """The shares by fitted frames, and the counted ones beside them."""
     counted = say("Counted one by one: {shares}", shares=counted_shares(found, answer, design))
-    return [fitted_shares(found), counted]
+    return [fitted_shares(found, design), counted]
 
 
 def _losses(found: Losses, answer: Answer, design: Design) -> str:

@@ -29,17 +29,26 @@ def left_over(answer: Answer, worth: Worth | None) -> tuple[float, float, float]
     return low, middle, high
 
 
-def money_sentence(left: tuple[float, float, float], worth: Worth) -> str:
+def money_sentence(left: tuple[float, float, float], worth: Worth, design: Design) -> str:
     """What was left over for a colony, with its range; ``left`` is [money/colony]."""
     low, middle, high = left
     step = step_of(low, high)
     ends = [money_end(v, worth.unit, step) for v in (low, high)]
+    told = {
+        "cost": as_paid(worth.cost), "year": worth.cost.year, "low": ends[0], "high": ends[1],
+        "middle": money(middle, worth.unit, step), "group": group_name(design.arms[design.primary]),
+    }  # fmt: skip
+    if len(design.arms) > 2:
+        return say(
+            "Left over for each colony of {group}, after {cost} ({year}) for feeding: about {middle}, from "
+            "{low} to {high}.",
+            **told,
+        )
     return say(
         "Left over for each fed colony, after {cost} ({year}) for feeding: about {middle}, from {low} to "
         "{high}.",
-        cost=as_paid(worth.cost), year=worth.cost.year, low=ends[0], high=ends[1],
-        middle=money(middle, worth.unit, step),
-    )  # fmt: skip
+        **told,
+    )
 
 
 def compared(design: Design) -> str:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from breadline.language import say
 from breadline.trial.classes import LEVEL
-from breadline.trial.design import Design
+from breadline.trial.colonies import CHECK
+from breadline.trial.design import Design, group_name
 from breadline.verdict.amounts import beside, ends_beside
 from breadline.verdict.answer import Answer
 from breadline.verdict.making_grade import MadeGrade
@@ -13,14 +14,14 @@ from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_onc
 HUNDRED = 100
 
 
-def fitted_shares(found: MadeGrade) -> str:
+def fitted_shares(found: MadeGrade, design: Design) -> str:
     """The shares by how frames lie in each group."""
     fed, check = round(found.fed * HUNDRED), round(found.check * HUNDRED)
     low, high = ends_beside(found.more.low * HUNDRED, found.more.high * HUNDRED, (), 0)
     return say(
-        "Making grade: {fed:.0f} of 100 fed and {check:.0f} of 100 check, by how frames lie in each "
-        "group; {more}, from {low} to {high} in 100.",
-        fed=fed, check=check, more=_more(fed - check), low=low, high=high,
+        "Making grade: {fed:.0f} of 100 {fed_group} and {check:.0f} of 100 {check_group}, by how frames lie "
+        "in each group; {more}, from {low} to {high} in 100.",
+        fed=fed, check=check, more=_more(fed - check), low=low, high=high, **_groups(design),
     )  # fmt: skip
 
 
@@ -30,10 +31,11 @@ def counted_shares(found: MadeGrade, answer: Answer, design: Design) -> str:
     A reader who takes one share from the other finds the number that is printed, or what was adjusted for.
     """
     fed, check = round(found.raw_fed * HUNDRED), round(found.raw_check * HUNDRED)
-    told = {"fed": fed, "check": check, "more": _more(fed - check)}
+    told = {"fed": fed, "check": check, "more": _more(fed - check), **_groups(design)}
     if found.raw is None:
         return say(
-            "{fed} of 100 fed and {check} of 100 check made grade, {more}; chance cannot be judged by it.",
+            "{fed} of 100 {fed_group} and {check} of 100 {check_group} made grade, {more}; chance cannot be "
+            "judged by it.",
             **told,
         )
     of_range, line = found.raw.interval(LEVEL), max(found.needed, 0.0) * HUNDRED
@@ -51,10 +53,11 @@ def _judged(adjusted: int, answer: Answer, design: Design, told: dict[str, objec
     of, once = adjusted_for(answer, design), yards_count_once(answer, design)
     if told["more"] == _more(adjusted) or not (of or once):
         return say(
-            "{fed} of 100 fed and {check} of 100 check made grade, {more}, from {low} to {high} in 100.",
+            "{fed} of 100 {fed_group} and {check} of 100 {check_group} made grade, {more}, from {low} to "
+            "{high} in 100.",
             **told,
         )
-    plainly = say("{fed} of 100 fed and {check} of 100 check made grade, {more}.", **told)
+    plainly = say("{fed} of 100 {fed_group} and {check} of 100 {check_group} made grade, {more}.", **told)
     plainly = f"{plainly} {say(ONCE)}" if once else plainly
     told = told | {"what": of, "adjusted": _more(adjusted)}
     if not adjusted:
@@ -75,6 +78,13 @@ def _judged(adjusted: int, answer: Answer, design: Design, told: dict[str, objec
 def _pays_from(needed: str, line: float) -> str:
     """From how many more in 100 on it pays, where feeding cost anything."""
     return say("It pays from {needed} more in 100.", needed=needed) if line else say("Any more at all pays.")
+
+
+def _groups(design: Design) -> dict[str, str]:
+    """The two groups compared by their names: of several fed ones, which."""
+    return {
+        "fed_group": group_name(design.arms[design.primary]), "check_group": group_name(design.arms[CHECK])
+    }  # fmt: skip
 
 
 def _more(points: int) -> str:
