@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import sqlite3
 from contextlib import closing
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 
 from breadline.errors import RecordError
+from breadline.jobs.field_record import batch_of
 from breadline.jobs.verified import verified, verified_document
-from breadline.records import outlooks, readings, recipes, trials, weather_kept, yards
+from breadline.records import colonies, field, outlooks, readings, recipes, trials, weather_kept, yards
 from breadline.records.engine import open_book, writing
+from breadline.records.field_sent import Sent
 from tests.records.conftest import MILL_LANE, SHOWN, STARTED
 
+NOW = datetime(2026, 3, 12, 12, tzinfo=UTC)
+ENTERED = {"shape": "breadline.field/1", "phone": "Crew 1", "now": NOW.isoformat()}
+RECORD = {
+    "id": "019cd7c9-4d00-7abc-8def-000000000001", "work": "look", "tag": "A1", "by": "Ana",
+    "at": "2026-03-12T10:00:00-05:00", "spoken": "twelve, half left, bueno según Ana",
+    "seen": {"frames_of_bees": {"value": 12, "unit": "frames", "definition": "full"},
+             "patty_left": {"word": "most"}, "bread": {"value": 1.5, "unit": "frames"}},
+}  # fmt: skip
 GUARDS = ("update", "delete", "replace")
 
 
@@ -32,6 +43,12 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
         visit = readings.add_visit(session, key, readings.Look(date(2026, 3, 11)))
         first = readings.add(session, visit.id, readings.Seen("frames_of_brood", 4.0))
         readings.correct(session, first.id, readings.Seen("frames_of_brood", 5.0), "misread")
+        colonies.place_colony(session, key, "A1", "pallet 1", 1)
+        (sent,) = batch_of(
+            json.dumps(ENTERED | {"records": [RECORD | {"yard": str(key)}]}).encode(), NOW
+        ).records
+        assert isinstance(sent, Sent)
+        assert field.take_in(session, sent, NOW).answer == "stored"
     engine.dispose()
     return path
 
@@ -51,7 +68,7 @@ def spoilt(path: Path, table: str, *statements: str) -> None:
         for name, _ in guards:
             raw.execute(f"DROP TRIGGER {name}")
         for statement in statements:
-            raw.execute(statement)
+            assert raw.execute(statement).rowcount
         for _, sql in guards:
             raw.execute(sql)
         raw.commit()
@@ -98,6 +115,14 @@ SPOILT = {
     "bytes of a weather file": ("weather", "digest", "UPDATE weather SET content = x'00'"),
     "text of a recipe": ("recipe", "digest", "UPDATE recipe SET text = 'name = \"other\"'"),
     "an outlook": ("outlook", "digest", "UPDATE outlook SET seed = 2"),
+    "what a phone sent": (
+        "field_entry", "digest",
+        "UPDATE field_entry SET told = replace(told, '\"value\": 12', '\"value\": 13')",
+    ),
+    "the hive of an entry": ("field_entry", "digest", "UPDATE field_entry SET tag = 'A2'"),
+    "who entered it": ("field_entry", "digest", "UPDATE field_entry SET \"by\" = 'Bea'"),
+    "a reading of an entry": ("reading", "digest", "UPDATE reading SET value = 13 WHERE value = 12"),
+    "a word of an entry": ("reading", "digest", "UPDATE reading SET word = 'none' WHERE word = 'most'"),
 }  # fmt: skip
 
 

@@ -1,17 +1,30 @@
-"""Entries that carry a digest of themselves, held against it: weather files, recipes, outlooks."""
+"""What carries a digest of itself, held against it: weather files, recipes, outlooks, entries of phones."""
 
 from __future__ import annotations
 
 import hashlib
+import json
 from collections.abc import Iterator
+from contextlib import suppress
 from datetime import date
+from typing import Any
+from uuid import UUID
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, undefer
 
+from breadline.errors import RecordError
 from breadline.need.yard import Given
+from breadline.records.field_before import READ, seen_of
+from breadline.records.field_tables import FieldEntry, FieldReading
 from breadline.records.outlooks import Shown
-from breadline.records.tables import OutlookRow, RecipeRow, Weather
+from breadline.records.readings import Seen, fitting
+from breadline.records.tables import OutlookRow, Reading, RecipeRow, Weather
+
+OF_ENTRY = (
+    "Keep this file as it is. Hold the hive's page against the phone or the paper it was entered from, and "
+    "correct what differs; your last copy holds it unchanged"
+)
 
 
 def changed(session: Session) -> Iterator[tuple[str, str, str]]:
@@ -31,6 +44,49 @@ def changed(session: Session) -> Iterator[tuple[str, str, str]]:
                 "outlook", f"the outlook shown on {row.shown_on} is not what was shown",
                 "The record of foretelling must not count it; the yard's own entries are not touched by it",
             )  # fmt: skip
+    yield from _entries(session)
+
+
+def _entries(session: Session) -> Iterator[tuple[str, str, str]]:
+    """Entries of phones that are not what was sent, and readings that are not what their entry says."""
+    says: dict[UUID, set[tuple[Any, ...]]] = {}
+    for entry in session.scalars(select(FieldEntry).execution_options(yield_per=1000)):
+        where = f"entry of hive {entry.tag} on {entry.on}"
+        if entry.sha256 not in _digests(entry.told):
+            yield where, "it is not what was sent", OF_ENTRY
+            continue
+        told = entry.told
+        if (entry.tag, entry.work, entry.by) != (
+            _tag(told),
+            told.get("work", entry.work),
+            told.get("by", ""),
+        ):
+            yield where, "its hive, its work or its name is not what was sent", OF_ENTRY
+        says[entry.id] = {(one.kind, *(getattr(one, name) for name in READ)) for one in _seen(told)}
+    columns = [getattr(Reading, name) for name in ("kind", *READ)]
+    wanted = select(FieldReading.entry_id, FieldEntry.tag, FieldEntry.on, *columns)
+    joined = wanted.join(Reading, Reading.id == FieldReading.reading_id)
+    rows = session.execute(joined.join(FieldEntry, FieldEntry.id == FieldReading.entry_id))
+    for entry_id, tag, on, kind, *said in rows:
+        if entry_id in says and (kind, *said) not in says[entry_id]:
+            what = f"the {kind.replace('_', ' ')} written down from it is not what was sent"
+            yield f"entry of hive {tag} on {on}", what, OF_ENTRY
+
+
+def _digests(told: dict[str, Any]) -> set[str]:
+    """Those of a record as a phone sent it, and as it is entered anew for another day."""
+    sent = json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return {hashlib.sha256(text.encode()).hexdigest() for text in (sent, json.dumps(told, sort_keys=True))}
+
+
+def _tag(told: dict[str, Any]) -> str:
+    return str(told.get("tag", "")).strip()
+
+
+def _seen(told: dict[str, Any]) -> Iterator[Seen]:
+    for one in seen_of(told):
+        with suppress(RecordError):
+            yield fitting(one)
 
 
 def _shown(row: OutlookRow) -> str:
