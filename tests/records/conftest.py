@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -186,7 +188,10 @@ def fill(book: Engine, yard: Yard) -> UUID:
         colonies.place_colony(session, key, "A1", "pallet 1", 1)
         seen = (readings.Seen("frames_of_bees", 6.0, "frames"),)
         at = datetime(2026, 3, 10, 10, tzinfo=UTC)
-        field.take_in(session, Sent(new_id(), "crew", "look", key, "A1", at, {}, "0", seen=seen), at)
+        told = {"work": "look", "tag": "A1", "seen": {"frames_of_bees": {"value": 6.0, "unit": "frames"}}}
+        text = json.dumps(told, sort_keys=True, separators=(",", ":"))
+        digest = hashlib.sha256(text.encode()).hexdigest()
+        field.take_in(session, Sent(new_id(), "crew", "look", key, "A1", at, told, digest, seen=seen), at)
         phones.offer(session, "Crew 1", at)
         brought.keep_sheet(session, "looks.csv", "a" * 64, "readings", {"decimal": "point"}, [b"b" * 16])
         brought.keep_copy(session, "/mnt/copy.db", "c" * 64, 1)

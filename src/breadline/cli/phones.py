@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from breadline.cli.printed import say, shown
-from breadline.errors import RecordError
+from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.phones import PhonesBook
 from breadline.records.address import BookAt
@@ -53,7 +53,12 @@ def take(path: BookAt, file: Path, as_json: bool) -> int:
         body = file.read_bytes()
     except OSError as fault:
         raise RecordError(str(file), f"it can't be read ({fault.strerror})", "a file of a phone") from None
-    told = FieldBook(path).take(body, saved=True)
+    try:
+        told = FieldBook(path).take(body, saved=True)
+    except InputToMend as wrong:
+        if wrong.where != "file":
+            raise
+        raise RecordError(str(file), wrong.what, wrong.expected, wrong.do) from None
     if as_json:
         shown(told)
     else:

@@ -18,7 +18,7 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationErro
 
 from breadline.errors import InputToMend
 from breadline.jobs.field_clock import FEW_SECONDS, Met, clocked
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.records.field_given_way import LAPTOP, PAPER
 from breadline.records.field_sent import Sent
 from breadline.records.readings import Kind, Seen
@@ -27,6 +27,25 @@ SHAPE = "breadline.field/1"
 MOST = 1000  # records of one batch
 LONGEST_BATCH = 1024 * 1024  # bytes; a record is some 400
 LONGEST_WRONG = 100 * 366 * 86400.0  # of a clock; what is longer is none [s]
+_WORDS = (  # how the kind of a fault begins, in our words, and which bound is said with them
+    ("missing", noted("it is missing"), ""),
+    ("extra_forbidden", noted("this program does not know it; a newer one may"), ""),
+    ("uuid", noted("it is no key (a UUID)"), ""),
+    ("timezone", noted("it is a time without its offset, such as 2026-03-12T10:00:00-05:00"), ""),
+    ("datetime", noted("it is no time such as 2026-03-12T10:00:00-05:00"), ""),
+    ("float", noted("it is no number"), ""),
+    ("finite_number", noted("it is no number"), ""),
+    ("bool", noted("it is neither true nor false"), ""),
+    ("greater_than", noted("it is less than {n}"), "ge"),
+    ("less_than", noted("it is more than {n}"), "le"),
+    ("string_too_long", noted("it is longer than {n} letters"), "max_length"),
+    ("string_too_short", noted("it is empty"), ""),
+    ("string", noted("it is no text"), ""),
+    ("literal", noted("it is none of {n}"), "expected"),
+    ("dict", noted("it is no list of things by name"), ""),
+    ("model", noted("it is no list of things by name"), ""),
+)
+_UNREADABLE = noted("it cannot be read")
 Short = Annotated[str, Field(max_length=80)]
 Frames = Annotated[float, Field(ge=0, le=60)]
 
@@ -75,9 +94,9 @@ class RecordTold(_Strict):
     def _takes_back_or_tells(self) -> RecordTold:
         tells = self.seen or self.standing or self.spoken or self.mends or self.new
         if self.withdraws is not None and tells:
-            raise ValueError("what takes an entry back tells nothing else of the hive")
+            raise ValueError(noted("what takes an entry back tells nothing else of the hive"))
         if self.because and self.withdraws is None:
-            raise ValueError("a reason without the key of what it takes back")
+            raise ValueError(noted("a reason is given without the key of what it takes back"))
         return self
 
 
@@ -183,6 +202,15 @@ def _record(told: Any, phone: str, ahead_s: float, now: datetime) -> Sent | Unre
 
 
 def _why(wrong: ValidationError) -> str:
+    """What is wrong with a record, in our words: which part of it, and what would be right."""
     first = wrong.errors()[0]
-    where = ", ".join(str(part) for part in first["loc"])
-    return f"{where or 'record'}: {first['msg'].lower()}"
+    where = ", ".join(str(part) for part in first["loc"]) or say("the record")
+    kind, holds = str(first["type"]), {"n": "", **first.get("ctx", {})}
+    if kind == "value_error":  # our own sentence
+        return say(str(first["ctx"]["error"]))
+    for begins, words, limit in _WORDS:
+        if kind.startswith(begins):
+            bound = holds.get(limit, "")
+            bound = f"{bound:,g}" if isinstance(bound, float) else str(bound).replace(" or ", ", ")
+            return say("{part}: {wrong}", part=where, wrong=say(words, n=bound) if limit else say(words))
+    return say("{part}: {wrong}", part=where, wrong=say(_UNREADABLE))
