@@ -7,6 +7,7 @@ a message beside the field on a page); anything else is our fault (exit code 1).
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from datetime import date
 
 from breadline.language import say
@@ -38,9 +39,22 @@ class BreadlineError(Exception):
             parts.append(_stop(do))
         super().__init__(" ".join(parts))
 
+    def __reduce__(self) -> tuple[Callable[..., BreadlineError], tuple[object, ...]]:
+        """Copied and sent between processes as it is, also where a kind of error is made in its own way."""
+        return _as_it_was, (type(self), self.args, self.__dict__)
+
     def as_dict(self) -> dict[str, str]:
         """The four parts, for ``--json`` and for pages."""
         return {"where": self.where, "what": self.what, "expected": self.expected, "do": self.do}
+
+
+def _as_it_was(
+    kind: type[BreadlineError], args: tuple[object, ...], told: Mapping[str, object]
+) -> BreadlineError:
+    made = kind.__new__(kind)
+    made.args = args
+    made.__dict__.update(told)
+    return made
 
 
 def _stop(text: str) -> str:
@@ -61,17 +75,23 @@ class YardError(InputToMend):
 class CountTooOld(YardError):
     """The last look into a yard's hives, ``on`` a day, is too old: how any new season begins.
 
-    ``day`` is the same in words, ``days`` how long ago that is, ``oldest`` how long it may be. [d]
+    ``day`` is the same in words.
     """
 
-    def __init__(self, on: date, day: str, days: int, oldest: int) -> None:
-        self.on, self.day = on, day
-        super().__init__(
+    on: date
+    day: str = ""
+
+    @classmethod
+    def of(cls, on: date, day: str, days: int, oldest: int) -> CountTooOld:
+        """That of a last look ``days`` ago, where the oldest to go by is ``oldest``. [d]"""
+        made = cls(
             say("count"),
             say("the last look into its hives was on {day}, {days} days ago", day=day, days=days),
             say("a count from the last {days} days", days=oldest),
             say("Count bees, brood and bread again; an old count says little about bread"),
         )
+        made.on, made.day = on, day
+        return made
 
 
 class WeatherError(InputToMend):

@@ -181,7 +181,7 @@ def count_age(yard: Yard) -> int:
     last = max([yard.count.on, *(i.on for i in yard.inspections if i.on <= yard.today)])
     age = (yard.today - last).days
     if age > OLDEST_COUNT:
-        raise CountTooOld(last, day_and_year(last), age, OLDEST_COUNT)
+        raise CountTooOld.of(last, day_and_year(last), age, OLDEST_COUNT)
     if age < 0:
         raise YardError(
             say("count"),
