@@ -27,6 +27,7 @@ from breadline.records.engine import open_book, writing
 from breadline.records.plain_rows import tables_kept
 from breadline.records.units import UNITS_OF
 from house import tree
+from tests.records.conftest import MILL_LANE, fill
 
 NOW = datetime(2026, 3, 10, 12, tzinfo=UTC)
 NASTY = '=HYPERLINK("http://elsewhere","x")'
@@ -152,6 +153,35 @@ def test_csv_marks_corrected_and_withdrawn_and_has_units_and_names(out: Path) ->
     ]  # fmt: skip
     (visit,) = [v for v in read_csv(out / "csv" / "visit.csv") if v["note"]]
     assert visit["note"] == 'a "b", c\r\nd'
+
+
+def test_the_yards_name_stands_beside_every_key_that_leads_to_one(tmp_path: Path) -> None:
+    """Every table of a book with something of each kind; what stands there is looked up by SQL alone."""
+    path, folder = tmp_path / "book.db", tmp_path / "csv"
+    engine = open_book(path)
+    fill(engine, MILL_LANE)
+    engine.dispose()
+    taken_out(path, folder, "csv", NOW)
+    with closing(sqlite3.connect(path)) as raw:
+        names = dict(raw.execute("SELECT yard_id, name FROM yard_fact"))
+        ways = {  # from a key to the key of its yard
+            "yard_id": "SELECT id, id FROM yard", "visit_id": "SELECT id, yard_id FROM visit",
+            "colony_id": "SELECT id, yard_id FROM colony", "plan_id": "SELECT id, yard_id FROM plan",
+            "entry_id": "SELECT id, yard_id FROM field_entry",
+        }  # fmt: skip
+        yard_of = {column: dict(raw.execute(sql)) for column, sql in ways.items()}
+    held = set()
+    for file in folder.glob("*.csv"):
+        for row in csv.DictReader(io.StringIO(file.read_text("utf-8"), newline="")):
+            for column in ways.keys() & row.keys():
+                if key := row[column].replace("-", ""):
+                    assert row["yard"] == names[yard_of[column][key]], (file.name, column)
+                    held.add((file.stem, column))
+    assert {("round", "plan_id"), ("colony_fact", "colony_id"), ("field_reading", "entry_id"),
+            ("reading", "colony_id"), ("visit", "yard_id")} <= held  # fmt: skip
+    assert [row["yard"] for row in read_csv(folder / "yard.csv")] == list(names.values())
+    (placed,) = read_csv(folder / "colony_fact.csv")
+    assert placed["colony"] == "A1"
 
 
 def test_the_weather_file_comes_out_byte_for_byte(out: Path) -> None:

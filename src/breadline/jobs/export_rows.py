@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from sqlalchemy import Connection, LargeBinary, Table, select
@@ -22,7 +23,11 @@ NAMED: dict[str, tuple[str, ...]] = {
     "colony_id": ("colony",),
     "recipe_id": ("recipe",),
     "trial_id": ("trial",),
+    "plan_id": ("yard", "day of the plan"),
+    "entry_id": ("yard", "day of the entry", "colony"),
+    "into_id": ("merged into",),
 }
+OF_YARD = "colony_id of a yard"  # where no other key of the row leads to its yard
 
 
 @dataclass(frozen=True)
@@ -66,17 +71,18 @@ def kept_name(key: str, name: str) -> str:
 
 def _sheet(connection: Connection, table: Table, names: Names) -> Sheet:
     columns = [c.name for c in table.columns if not isinstance(c.type, LargeBinary)]
-    known = [c for c in columns if c in NAMED]
+    known = _known(table.name, columns)
     marked = ["stands"] if "replaces" in table.columns else []
     files = ["file"] if table.name == "weather" else []
-    heads = [head for c in known for head in NAMED[c]] + marked + [head_of(table.name, c) for c in columns]
+    heads = (
+        [head for _, _, heads in known for head in heads] + marked + [head_of(table.name, c) for c in columns]
+    )
 
     def rows() -> Iterator[list[Cell]]:
         for row in rows_of(connection, table):
             told: list[Cell] = []
-            for column in known:
-                blank = (None,) * len(NAMED[column])
-                told += names[column].get(str(row[column]), blank)
+            for column, of, its in known:
+                told += names[of].get(str(row[column]), (None,) * len(its))
             told += [row[name] for name in marked]
             told += [_cell(row[name]) for name in columns]
             yield told + ([f"weather/{kept_name(row['id'], row['name'])}"] if files else [])
@@ -84,7 +90,20 @@ def _sheet(connection: Connection, table: Table, names: Names) -> Sheet:
     return Sheet(table.name, tuple(_apart([*heads, *files])), rows())
 
 
+def _known(table: str, columns: list[str]) -> list[tuple[str, str, tuple[str, ...]]]:
+    """Columns with keys, of what they are, and the heads of what they stand for."""
+    found = [("id", "yard_id", NAMED["yard_id"])] if table == "yard" else []
+    for column in columns:
+        if column == "colony_id" and not {"yard_id", "visit_id"} & set(columns):
+            found.append((column, OF_YARD, ("yard", *NAMED[column])))
+        elif column in NAMED:
+            found.append((column, column, NAMED[column]))
+    return found
+
+
 def _cell(value: Any) -> Cell:
+    if isinstance(value, date):
+        return value.isoformat()
     return json.dumps(value, ensure_ascii=False) if isinstance(value, dict | list) else value
 
 
@@ -101,24 +120,26 @@ def _apart(heads: list[str]) -> list[str]:
 def _names(connection: Connection) -> Names:
     tables = {table.name: table for table in tables_kept()}
 
-    def read(table: str, key: str, *columns: str) -> list[Any]:
+    def read(table: str, *columns: str) -> list[Any]:
         t = tables[table]
-        wanted = select(t.c[key], *(t.c[c] for c in columns)).order_by(t.c.id)
-        return [tuple(row) for row in connection.execute(wanted)]
+        return [tuple(row) for row in connection.execute(select(*(t.c[c] for c in columns)).order_by(t.c.id))]
 
     yards: dict[str, tuple[Cell, ...]] = {str(k): (name,) for k, name in read("yard_fact", "yard_id", "name")}
-    visits: dict[str, tuple[Cell, ...]] = {
-        str(k): (*yards.get(str(yard), (None,)), on.isoformat())
-        for k, yard, on in read("visit", "id", "yard_id", "on")
-    }
+
+    def in_yards(table: str, *columns: str) -> dict[str, tuple[Cell, ...]]:
+        rows = read(table, "id", "yard_id", *columns)
+        return {str(k): (*yards.get(str(yard), (None,)), *map(_cell, told)) for k, yard, *told in rows}
+
     named = {str(k): (name,) for k, name in read("colony", "id", "name")}
     named |= {str(k): (tag,) for k, tag in read("colony_fact", "colony_id", "tag")}
-    recipes = {str(k): (name,) for k, name in read("recipe", "id", "name")}
-    trials = {str(k): (name,) for k, name in read("trial", "id", "name")}
     return {
         "yard_id": yards,
-        "visit_id": visits,
+        "visit_id": in_yards("visit", "on"),
         "colony_id": named,
-        "recipe_id": recipes,
-        "trial_id": trials,
+        OF_YARD: {key: (*yard, *named[key]) for key, yard in in_yards("colony").items()},
+        "into_id": named,
+        "recipe_id": {str(k): (name,) for k, name in read("recipe", "id", "name")},
+        "trial_id": {str(k): (name,) for k, name in read("trial", "id", "name")},
+        "plan_id": in_yards("plan", "chosen_on"),
+        "entry_id": in_yards("field_entry", "on", "tag"),
     }
