@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 import sqlite3
 from contextlib import closing
 from datetime import date
@@ -78,3 +79,31 @@ def test_what_is_asked_says_how_to_answer(book: Path, tmp_path: Path) -> None:
     assert told.exit_code == 2
     assert "--decimal comma: the comma: 8,5" in told.output
     assert "--unit frames_of_bees=full" in told.output
+
+
+def test_a_printed_command_can_be_typed_as_it_stands_where_a_path_has_blanks(
+    book: Path, tmp_path: Path
+) -> None:
+    """Read as a shell reads it (POSIX, by Python's shlex), and run again."""
+    folder = tmp_path / "Mill & Lane's bees"
+    folder.mkdir()
+    copy, out, new = folder / "a copy.db", folder / "all of it.json", folder / "new book.sqlite"
+
+    def printed(*typed: object) -> str:
+        result = CliRunner().invoke(app, [*map(str, typed)])
+        assert result.exit_code == 0, result.output
+        return " ".join(result.output.split())
+
+    def command(said: str, verb: str) -> list[str]:
+        return shlex.split(said[said.index(f"breadline {verb}") :].partition(". ")[0])
+
+    def of(path: Path) -> str:
+        return " ".join(str(path).split())
+
+    backed = command(printed("backup", book, copy), "restore")
+    assert backed == ["breadline", "restore", of(copy), "NEW_BOOK"]
+    opened = command(printed("restore", copy, new), "serve")
+    assert opened == ["breadline", "serve", of(new)]
+    taken = command(printed("export", new, out, "--as", "json"), "import")
+    assert taken == ["breadline", "import", "NEW_BOOK", of(out)]
+    assert printed(*(folder / "again.sqlite" if one == "NEW_BOOK" else one for one in backed[1:]))

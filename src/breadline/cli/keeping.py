@@ -12,7 +12,7 @@ from rich.progress import Progress
 
 from breadline.cli.printed import say, shown, told
 from breadline.jobs.safe_copy import backed_up, copied_document, megabytes, restored
-from breadline.records.address import book_at
+from breadline.records.address import book_at, typed
 from breadline.records.copy_digest import NO_DIGEST
 from breadline.records.log_file import UNFINISHED
 
@@ -39,7 +39,8 @@ def backup(book: str, file: Path | None, as_json: bool) -> None:
     say(
         f"Backed up: {done.copy} ({megabytes(done.size)}) was read back and holds all "
         f"{done.contents.records:,} records of {book}.",
-        f"To go back to it: breadline restore {done.copy} NEW_BOOK. Keep it on another disk than the book.",
+        f"To go back to it: breadline restore {typed(done.copy)} NEW_BOOK. "
+        "Keep it on another disk than the book.",
     )
 
 
@@ -55,7 +56,7 @@ def restore(file: Path, book: str, as_json: bool) -> None:
         f"Restored: {book} was read back and holds all {done.contents.records:,} records of {file}.",
         "It is what it was when the copy was made." if done.carried else NO_DIGEST,
         *([UNFINISHED] if done.log_unfinished else []),
-        f"Open it with: breadline serve {book}",
+        f"Open it with: breadline serve {typed(book)}",
     )
 
 

@@ -9,7 +9,7 @@ from breadline.cli.printed import say, shown
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.phones import PhonesBook
-from breadline.records.address import BookAt
+from breadline.records.address import BookAt, typed
 
 ANSWERS = {
     "stored": "written down", "duplicate": "were in the book already",
@@ -83,6 +83,6 @@ def certificate(folder: Path, names: Sequence[str], as_json: bool) -> None:
     say(f"Made for {', '.join(made.names)}; holds until {made.until:%d %B %Y}, then make it again.")
     for number, step in enumerate(STEPS, start=1):
         told = step.format(
-            authority=made.authority, folder=folder, name=made.names[0], names=", ".join(made.names)
+            authority=made.authority, folder=typed(folder), name=made.names[0], names=", ".join(made.names)
         )
         say(f"{number}. {told}")

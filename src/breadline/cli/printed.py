@@ -57,7 +57,10 @@ def told(lines: Iterable[tuple[str, str]]) -> None:
     for style, line in lines:
         lead = ITEM.match(line)
         indent = " " * len(lead[0]) if lead else ""
-        text = textwrap.fill(line, paper.letters, subsequent_indent=indent, break_long_words=False)
+        text = textwrap.fill(
+            line, paper.letters, subsequent_indent=indent, break_long_words=False,
+            break_on_hyphens=False,  # a path or an option would no longer be one when it is copied
+        )  # fmt: skip
         paper.print(Text(text, style=style), soft_wrap=True)
 
 

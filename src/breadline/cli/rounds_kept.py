@@ -14,7 +14,7 @@ from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
-from breadline.records.address import BookAt
+from breadline.records.address import BookAt, typed
 from breadline.records.engine import is_there
 
 NOTHING_CHANGED = "Nothing it rests on changed since it was chosen."
@@ -34,7 +34,7 @@ def yard_in(book: BookAt, yard: Yard) -> tuple[RoundsBook, str]:
     of = RoundsBook(book, yard.today)
     keys = [key for key, name, _ in of.yard_ids() if name == yard.name]
     if not keys:
-        do = f"breadline yards {book} --add YARD.toml --weather FILE puts it in"
+        do = f"breadline yards {typed(book)} --add YARD.toml --weather FILE puts it in"
         raise RecordError(yard.name, "this yard is not in the book", "a yard of the book", do)
     return of, keys[0]
 

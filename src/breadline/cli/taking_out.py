@@ -9,7 +9,7 @@ from breadline.cli.keeping import progress
 from breadline.cli.printed import say, shown
 from breadline.errors import RecordError
 from breadline.jobs.export import FORMS, Form, taken_out, taken_out_document
-from breadline.records.address import book_at
+from breadline.records.address import book_at, typed
 
 
 def run(book: str, target: Path, form: str, as_json: bool) -> None:
@@ -25,4 +25,4 @@ def run(book: str, target: Path, form: str, as_json: bool) -> None:
     what = "yards" if done.form == "geojson" else "records, corrected and withdrawn ones too"
     say(f"Taken out: {done.records:,} {what}, to {done.target}.")
     if done.form == "json":
-        say(f"The same book again, anywhere: breadline import NEW_BOOK {done.target}")
+        say(f"The same book again, anywhere: breadline import NEW_BOOK {typed(done.target)}")

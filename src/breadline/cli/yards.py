@@ -15,7 +15,7 @@ from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook_words import short_from_words
-from breadline.records.address import BookAt
+from breadline.records.address import BookAt, typed
 
 NARROW = 72  # letters a line below which three columns cannot be read
 
@@ -42,7 +42,8 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
         shown({"shape": "breadline.yards/1", "yards": yards, "leaves_out": list(LEAVES_OUT)})
         return
     if not lines:
-        say(f"No yard in {path} yet.", f"breadline yards {path} --add YARD.toml --weather FILE adds one.")
+        adds = f"breadline yards {typed(path)} --add YARD.toml --weather FILE adds one."
+        say(f"No yard in {path} yet.", adds)
         return
     paper = Paper()
     if paper.letters < NARROW:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -66,6 +67,11 @@ def _url(rest: str) -> URL:
     if not url.database or any(sign in (url.host or "") for sign in "@ "):
         raise missing
     return url
+
+
+def typed(at: str | BookAt) -> str:
+    """A path or an address as it is typed in a command: in quotes where it has blanks or signs of a shell."""
+    return shlex.quote(str(at))
 
 
 def absolute(at: BookAt) -> str:

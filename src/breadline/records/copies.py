@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from breadline.errors import RecordError
-from breadline.records.address import may_be_a_book
+from breadline.records.address import may_be_a_book, typed
 from breadline.records.contents import (
     OTHER_COPY,
     Contents,
@@ -206,7 +206,7 @@ def _read_back(source: Path, unfinished: Path, wanted: Contents) -> None:
     if wrong:
         raise RecordError(
             str(source), f"it is damaged, and so would its copy be ({'; '.join(wrong[:3])})", "a whole book",
-            f"breadline verify {source} says what is damaged and what to do",
+            f"breadline verify {typed(source)} says what is damaged and what to do",
         )  # fmt: skip
     if found != wanted:
         raise RecordError(
