@@ -174,5 +174,4 @@ def test_one_trial_has_one_verdict_in_pounds_and_in_kilograms(pages, tmp_path):
         )
         told[units] = json.loads(breadline(*typed, "--json").stdout)
         assert f" {units}" in breadline(*typed).stdout
-    print(json.dumps(told["lb"])[:2500])
     assert told["lb"]["class"] == told["kg"]["class"]

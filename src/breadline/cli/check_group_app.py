@@ -65,7 +65,7 @@ def draw(
     out: Annotated[Path, typer.Option(help="The file of the trial to write (JSON).")],
     break_even: Annotated[
         float,
-        typer.Option(help="Benefit a colony that covers the cost of feeding; in the unit of --outcome."),
+        typer.Option(help="Benefit that covers what a fed colony costs more, in the unit of --outcome."),
     ],
     margin: Annotated[
         float, typer.Option(help="A smaller difference than this, either way, would not matter.")

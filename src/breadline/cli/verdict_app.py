@@ -9,7 +9,13 @@ import typer
 
 from breadline.cli.book_typed import book_option
 
-COST = Annotated[float | None, typer.Option(help="What feeding one colony cost: feed, work and trips.")]
+COST = Annotated[
+    float | None,
+    typer.Option(
+        help="What feeding one colony cost: feed, work and trips; where the check group got half the rate, a "
+        "sugar patty or usual practice, only what feeding cost more than that."
+    ),
+]
 PRICE = Annotated[float | None, typer.Option(help="What one more frame (or lb, kg) is worth to you.")]
 MONEY = Annotated[str, typer.Option(help="$, €, or a code such as CHF.")]
 YEAR = Annotated[

@@ -67,7 +67,8 @@ PARTS = (
         ),
         noted(
             "Half the rate answers “is the second half worth it”, never “does feeding pay”, and needs about "
-            "four times the colonies."
+            "four times the colonies. What it pays from covers what fed colonies cost more than the check "
+            "group."
         ),
     ),
     Part(

@@ -11,6 +11,7 @@ from breadline.jobs.check_group_said import retold
 from breadline.jobs.check_group_size_told import where_words
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.lock_stands import local_day
+from breadline.jobs.verdict_costs import has_to_cover
 from breadline.language import noted, noted_as, say, say_as
 from breadline.need.words import counted, day_and_year
 from breadline.trial.amounts import benefit_words
@@ -128,18 +129,20 @@ def stand_words(trial: Trial, today: date) -> str:
 
 def trial_lines(trial: Trial, today: date) -> list[str]:
     """A trial for the terminal."""
-    design = trial.design
+    design, lines = trial.design, trial.design.lines
+    honey = design.outcome is Outcome.HONEY
     drawn = say("Drawn by lot with seed {seed}", seed=design.seed)
     again = say(", draw number {n}: every draw counts and is told", n=trial.draws) if trial.draws > 1 else ""
     told = [
         headline(trial),
         say(ASKS[design.check_arm]),
         say(
-            "Counted: {what}. It pays from {benefit} more a colony; less than {margin:.2g} either way would "
+            "Counted: {what}. It pays from {benefit} more a colony; less than {margin} either way would "
             "not matter.",
             what=counted_words(design), benefit=benefit_words(design.lines.break_even, design.outcome),
-            margin=design.lines.margin,
+            margin=benefit_words(lines.margin, design.outcome) if honey else f"{lines.margin:.2g}",
         ),
+        *has_to_cover(design.check_arm),
         f"{drawn}{again}. {spread_words(trial)}".strip(),
         *retold(trial.said),
         stand_words(trial, today),

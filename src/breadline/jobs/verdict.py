@@ -11,6 +11,7 @@ import numpy as np
 from breadline.errors import TrialError
 from breadline.jobs.trial_shape import Feed
 from breadline.jobs.verdict_cells import Table
+from breadline.jobs.verdict_costs import COST, cost_taken
 from breadline.jobs.verdict_described import NotDecided, not_decided
 from breadline.jobs.verdict_prices_now import PricesNow, both_lines, prices_now
 from breadline.jobs.verdict_rows import SheetAsked, SheetRead, colonies_of
@@ -43,7 +44,6 @@ ALLOCATION: dict[Drawn, Allocation] = {
 MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": Measure("lb", "lb"), "kg": Measure("kg", "kg")}
 NOTHING_LIVED = Lines(0.0, 1.0)  # nothing can be told, so nothing hangs on them [frames]
 NO_YEAR = 2000  # of a price that is none
-COST = noted("what feeding one colony cost")
 PAYS = {
     Outcome.FRAMES: noted("what one more frame is worth"),
     Outcome.HONEY: noted("what one more kilogram is worth"),
@@ -167,7 +167,7 @@ class Verdict:
     drawn_on: date | None = None
     fed_on: tuple[date, ...] = ()
     noted: str = ""
-    no_money: tuple[str, Prices] | None = None  # where nothing can be told of money
+    no_money: tuple[str, str, Prices] | None = None  # where nothing can be told of money
     told_in: str = field(default_factory=language)
     now: PricesNow | None = None
 
@@ -206,8 +206,9 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     finished = Finished(design, read.ended, conduct, read.visits)
     days = [one.when[1] for one in read.visits if one.when[1] != date.min]
     found = judged_verdict(finished, worth, asked, table.name, min(days, default=None))
+    taken = cost_taken(design.check_arm, asked.prices.cost)
     now = None if found.now is None else replace(found.now, typed=True)
-    return replace(found, remarks=(*read.remarks, *asked.prices.remarks), now=now)
+    return replace(found, remarks=(*read.remarks, *taken, *asked.prices.remarks), now=now)
 
 
 def judged_verdict(
@@ -221,7 +222,8 @@ def judged_verdict(
     no_money = None
     if found.here is not None and not said.money:
         pays = PAYS[finished.design.outcome]
-        no_money = (A_POUND if measure == MEASURES["lb"] else pays, asked.prices)
+        cost = COST[finished.design.check_arm]
+        no_money = (cost, A_POUND if measure == MEASURES["lb"] else pays, asked.prices)
         said = replace(said, money=_no_money(*no_money))
     beside = not_decided(finished.design, found, since, asked.seed)
     now = prices_now(finished, found, worth, asked.seed, asked.draws)
@@ -242,9 +244,9 @@ def by_grade(finished: Finished, worth: Worth | None) -> Finished:
     return replace(finished, grade_path=_grade_path(finished.design, finished.ended, one), grade_cost=None)
 
 
-def _no_money(pays: str, prices: Prices) -> str:
+def _no_money(cost: str, pays: str, prices: Prices) -> str:
     """Why nothing is told of money, and the way to it; "" where the line that pays was said instead."""
-    missing = [say(said) for said, value in ((COST, prices.cost), (pays, prices.price)) if value is None]
+    missing = [say(said) for said, value in ((cost, prices.cost), (pays, prices.price)) if value is None]
     if prices.break_even is not None or not missing:
         return ""
     what = say("{first} and {second}", first=missing[0], second=missing[1]) if missing[1:] else missing[0]

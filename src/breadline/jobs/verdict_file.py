@@ -17,6 +17,7 @@ from breadline.jobs.trial_checked import prices_of
 from breadline.jobs.verdict import Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
 from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
+from breadline.jobs.verdict_costs import cost_taken
 from breadline.jobs.verdict_departures import departures, travelled_departures
 from breadline.language import say
 from breadline.need.words import day_and_year
@@ -176,7 +177,7 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
         ),
         locked=not lock_words(trial.locked_at, trial.ended),
         lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
-        remarks=(*trial.said, *asked.prices.remarks),
+        remarks=(*trial.said, *cost_taken(design.check_arm, asked.prices.cost), *asked.prices.remarks),
         drawn_on=trial.drawn_at.date(),
     )
 
@@ -201,7 +202,7 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     said = (*travelled_departures(file, worth), *([told.in_doubt] if told.in_doubt else []))
     return replace(
         found,
-        remarks=asked.prices.remarks,
+        remarks=(*cost_taken(design.check_arm, typed.cost), *asked.prices.remarks),
         deviations=said,
         locked=stands,
         lock=lock,

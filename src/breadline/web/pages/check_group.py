@@ -26,6 +26,7 @@ from breadline.jobs.fed_since import fed_since, told_by
 from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
 from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_before import asks_feeding
+from breadline.jobs.verdict_costs import ASKED, has_to_cover
 from breadline.jobs.verdict_file import Readings, verdict_of_trial
 from breadline.jobs.verdict_numbers import number
 from breadline.jobs.verdict_onward import Onward, with_second_sentence
@@ -188,7 +189,7 @@ def trials_book(request: Request) -> TrialsBook:
 def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict | Readings:
     """Its verdict; with what was known before where the plans of its yards say what the place gives."""
     prices = Prices(
-        number(sent.get("cost", ""), say("What feeding one colony cost"), own_decimal(sent.get("cost", ""))),
+        number(sent.get("cost", ""), say(ASKED[trial.design.check_arm]), own_decimal(sent.get("cost", ""))),
         number(sent.get("price", ""), say("What one more is worth"), own_decimal(sent.get("price", ""))),
         unit=sent.get("money", "").strip() or "$", year=year_of(sent.get("year", ""), trial.design.grading),
     )  # fmt: skip
@@ -284,6 +285,7 @@ def _shown(
     return page(
         "check_group_trial.html", HERE, book.operation_name, status=422 if error else 200, key=kept.key,
         trial=trial, spoilt=fed_since(book, trial).sentence, headline=told.headline(trial),
+        cost=say(ASKED[design.check_arm]), cover=has_to_cover(design.check_arm),
         asks=say(told.ASKS[trial.design.check_arm]), said=retold(trial.said),
         stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
         rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=due, planned=planned.said,
