@@ -162,6 +162,13 @@ def near_words(told: RoundsAnswer) -> str:
         return ""
     top = max(over, key=lambda one: one.money)
     brings = f"{_feed_lead(told, top)}{plan_name(told, top)}"
+    if min(top.piece, best.piece) < 1.0:
+        return say(
+            "{brings} stands above the best by about {money} a colony: the search chose with a full piece "
+            "for every colony, and each is told as it is given. Take the one that suits your days.",
+            brings=brings,
+            money=sure(told, top.money - best.money),
+        )
     return say(
         "{brings} stands above the best by about {money} a colony: the best was chosen "
         "in one half of the seasons and is told by the other, where the order turned. "

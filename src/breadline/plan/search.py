@@ -89,9 +89,11 @@ class Found:
             return given.get(one.plan.key, one) if one.plan.pieces and one.plan.kind != "move" else one
 
         best, last_year = of(self.best), None if self.last_year is None else of(self.last_year)
-        frontier, finalists, struck = (
-            tuple(of(one) for one in told) for told in (self.frontier, self.finalists, self.struck)
+        frontier, finalists = (
+            tuple(sorted(map(of, told), key=lambda one: -one.money))
+            for told in (self.frontier, self.finalists)
         )
+        struck = tuple(map(of, self.struck))
         return replace(self, best=best, last_year=last_year, frontier=frontier, finalists=finalists,
                        struck=struck)  # fmt: skip
 
