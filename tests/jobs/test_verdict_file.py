@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -343,3 +344,14 @@ def test_all_dead_with_a_grade_line_tells_nothing_and_is_no_error():
     assert found.answer.given is AnswerClass.TOO_FEW
     assert "every colony was lost" in found.answer.why_not
     assert found.worth is None
+
+
+def test_names_of_groups_stay_as_they_were_typed():
+    """Groups are told apart whatever the case and the dashes; what is shown is the first spelling."""
+    groups = ("check", "Fed A", "Fed-B", "fed a")
+    rows = [f"{k},North,{groups[k % 4]},{6 + k % 3},{7 + k % 5},alive" for k in range(32)]
+    asked = replace(ASKED, sheet=SheetAsked(primary="fed b"))
+    told = verdict(rows, "Colony,Yard,Group,Frames before,Frames after,Status", asked)
+    assert told.finished.design.arms == ("check", "Fed A", "Fed-B")
+    assert told.finished.design.primary == 2
+    assert told.spoken.range_said.startswith("Fed-B less check: ")

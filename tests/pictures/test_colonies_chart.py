@@ -116,3 +116,12 @@ def test_no_mark_lies_under_the_name_of_its_group(size, yards):
     assert marks
     assert names
     assert max(map(float, marks)) + 4 < max(map(float, names))
+
+
+@pytest.mark.parametrize("size", ["wide", "phone", "print"])
+def test_where_prices_now_come_to_another_line_both_are_drawn_and_named(size):
+    svg = colonies_chart(shown(break_even_now=0.3), size)
+    assert "pays from here" not in svg
+    named = ["dashed: judged here · dotted: pays now"] if size == "phone" else [">judged here<", ">pays now<"]
+    assert all(words in svg for words in named)
+    assert svg.count('stroke-dasharray="6,3"') == svg.count('stroke-dasharray="2,3"') == 1

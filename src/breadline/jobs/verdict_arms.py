@@ -76,7 +76,11 @@ def arms_of(table: Table, columns: Columns, check: str, primary: str) -> tuple[A
             say("one of them, fixed before the draw"),
             say('Say which one is compared with {check}: --primary "{fed}"', check=checked[0], fed=fed[0]),
         )
-    names = ("check", *(("fed",) if len(fed) == 1 and fed[0] in FED_WORDS else fed))
+    typed = {
+        word: cells[place].strip() for (_, cells), word in zip(table.rows[::-1], words[::-1], strict=True)
+    }
+    own = tuple(typed[word] for word in fed)  # as it stands in the first row that has it
+    names = ("check", *(("fed",) if len(fed) == 1 and fed[0] in FED_WORDS else own))
     return Arms(names, first, order), tuple(order.index(word) for word in words)
 
 

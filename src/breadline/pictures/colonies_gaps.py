@@ -94,7 +94,11 @@ def draw_gaps(
     _all(plot, scale, shown.gap, (rows[-2] + rows[-1]) / 2 + plot.label * 0.5)
     plot.text(scale.left, rows[-2] + plot.label * 0.8, _together(shown),
               colour=plot.palette.ink, fontWeight=600)  # fmt: skip
-    return rows[-1] + plot.axis * 2.2
+    if shown.break_even_now is None or plot.size != "phone":
+        return rows[-1] + plot.axis * 2.2
+    words = say("dashed: judged here · dotted: pays now")
+    plot.text(scale.left - 6, rows[-1] + plot.axis * 2.4, words, size=plot.axis)
+    return rows[-1] + plot.axis * 3.6
 
 
 def _own_rows(plot: ColoniesPlot, yards: int, first: float) -> tuple[float, ...]:
@@ -138,15 +142,16 @@ def _ground(
 def _lines(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, reach: tuple[float, float]) -> None:
     """The line from which it pays; where it is judged by another than that of the prices now, both.
 
-    Of two lines the lower has its words on its left and the upper on its right, so that none cross.
+    Of two lines the lower has its words on its left and the upper on its right, so that none cross. On a
+    phone names of yards stand there, and the words stand below.
     """
     now = shown.break_even_now
     if now is None:
         _line(plot, scale, (shown.break_even, say("pays from here")), reach, 2.0)
         return
-    settled = shown.break_even, say("judged here")
-    _line(plot, scale, settled, reach, 2.0, left=settled[0] < now)
-    _line(plot, scale, (now, say("pays now")), reach, 1.2, left=now <= settled[0])
+    settled, below = shown.break_even, plot.size == "phone"
+    _line(plot, scale, (settled, "" if below else say("judged here")), reach, 2.0, left=settled < now)
+    _line(plot, scale, (now, "" if below else say("pays now")), reach, 1.2, left=now <= settled)
 
 
 def _line(
@@ -159,6 +164,8 @@ def _line(
     dash = "6 3" if wide > 1.5 else "2 3"
     plot.bar(line, top, (line, foot), stroke=plot.palette.ink, strokeWidth=wide, strokeDash=dash)
     fits = line + 5 + width <= scale.right + 6 and not (left and line - 5 - width >= scale.left - 6)
+    if not words:
+        return
     at = line + 5 if fits else line - 5 - width
     plot.text(at, top + plot.axis * 0.8, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600)
 
