@@ -175,3 +175,11 @@ def test_one_trial_has_one_verdict_in_pounds_and_in_kilograms(pages, tmp_path):
         told[units] = json.loads(breadline(*typed, "--json").stdout)
         assert f" {units}" in breadline(*typed).stdout
     assert told["lb"]["class"] == told["kg"]["class"]
+    assert (told["lb"]["unit"], told["kg"]["unit"]) == ("lb", "kg")
+    assert told["lb"]["break_even"] == pytest.approx(9.0)
+    assert told["kg"]["break_even"] == pytest.approx(9 * POUND)
+    early = ("verdict", str(file), "--as-of", "2027-06-01")
+    tag = started[0].tag  # 60 or 80 lb and a few
+    first = 60 + 20 * started[0].arm
+    assert f"{tag}: {first} lb" in breadline("--units", "lb", *early).stdout
+    assert f"{tag}: {first * POUND:.4g} kg" in breadline("--units", "kg", *early).stdout

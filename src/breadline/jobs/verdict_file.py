@@ -20,11 +20,12 @@ from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verdict_costs import cost_taken
 from breadline.jobs.verdict_departures import departures, travelled_departures
 from breadline.language import say
+from breadline.measures import Units
 from breadline.need.words import day_and_year
 from breadline.records.address import BookAt
 from breadline.trial.colonies import Became, Ended
 from breadline.trial.design import Design, Outcome
-from breadline.trial.honey import in_unit
+from breadline.trial.honey import KG_IN, in_unit, unit_of
 from breadline.verdict.answer import Finished
 from breadline.verdict.fairness import Conduct
 
@@ -53,12 +54,21 @@ class Readings:
         How many colonies were drawn.
     readings
         Those that were read, by yard and tag.
+    weighed_in
+        "lb" or "kg", in which honey is told; "" where frames were counted.
     """
 
     source: str
     grading: date
     started: int
     readings: tuple[Reading, ...]
+    weighed_in: str = ""
+
+    def told(self, outcome: float) -> str:
+        """A reading as it is read: frames, or honey with its unit."""
+        if not self.weighed_in:
+            return f"{outcome:g}"
+        return f"{outcome / KG_IN[self.weighed_in]:.4g} {self.weighed_in}"
 
     @property
     def sentence(self) -> str:
@@ -161,7 +171,7 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
     """The verdict of a trial that was drawn by the program, from its settled day on."""
     design = trial.design
     if today < design.grading:
-        return readings_of(trial, source)
+        return readings_of(trial, source, asked.weighed)
     told = asked.told
     conduct = Conduct(told.weakest_unfed, told.differently, fed_in_open=told.fed_in_open)
     asked = replace(asked, measure=_measure(design, asked))
@@ -211,12 +221,14 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     )
 
 
-def readings_of(trial: Trial, source: str) -> Readings:
+def readings_of(trial: Trial, source: str, weighed: Units | None = None) -> Readings:
     """What was read of a trial so far, without its groups."""
+    unit = unit_of(trial.design.outcome, weighed == "lb")
     yard_of = {one.tag: one.yard for one in trial.design.started}
     rows = [Reading(end.tag, yard_of[end.tag], end.became, end.outcome) for end in trial.ended]
     rows.sort(key=lambda row: (row.yard, row.tag))
-    return Readings(source, trial.design.grading, len(trial.design.started), tuple(rows))
+    return Readings(source, trial.design.grading, len(trial.design.started), tuple(rows),
+                    unit if unit in KG_IN else "")  # fmt: skip
 
 
 def _newer(trial: Trial, given: tuple[Ended, ...]) -> tuple[Ended, ...]:

@@ -48,7 +48,7 @@ def readings_lines(one: Readings) -> Iterator[tuple[str, str]]:
         if row.yard != yard:
             yard = row.yard
             yield "", yard
-        said = say_as("end", row.became.value) if row.outcome is None else f"{row.outcome:g}"
+        said = say_as("end", row.became.value) if row.outcome is None else one.told(row.outcome)
         yield "", f"  - {row.tag}: {said}"
 
 
