@@ -78,7 +78,11 @@ def test_the_command_carries_every_number_and_leaves_open_what_nobody_said():
     assert given["--grading"] == "DAY"
     assert float(given["--break-even"]) == pytest.approx(answer.questions.lines.break_even, rel=0.005)
     assert "--grade" not in given
-    assert handed(replace(answer, asked=replace(answer.asked, outcome=Outcome.HONEY)))["outcome"] == "honey"
+    honey = replace(answer, asked=replace(answer.asked, outcome=Outcome.HONEY))
+    assert handed(honey)["outcome"] == "honey"
+    pounds = float(handed(honey, "lb")["break_even"])  # of kilograms: an international pound is 0.45359237 kg
+    assert pounds * 0.45359237 == pytest.approx(answer.questions.lines.break_even, rel=0.005)
+    assert handed(answer, "lb")["break_even"] == handed(answer)["break_even"], "frames are no weight"
 
 
 def test_yards_that_hold_no_check_colony_are_left_out_of_the_draw():
