@@ -194,7 +194,7 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
         said.index(text) for text in ("Ask for plans for the season", "The plan before, chosen on 20")
     )
     assert asks < before, "the question for the season ahead comes first"
-    assert "The plan file is the one asked before: change its days" in said
+    assert "What only the plan file below says stays" in said
     assert not re.search("You stop once|pays if|Ask the same|Ask again", said), (
         "nothing of it is to be followed"
     )

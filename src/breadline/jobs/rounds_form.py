@@ -170,7 +170,7 @@ def kinds() -> dict[str, str]:
     return {key: say(words) for key, words in KIND_WORDS.items()}
 
 
-def _keys(kind: str) -> list[str]:
+def keys_of(kind: str) -> list[str]:
     """Every field that the form may have, in either unit."""
     keys = [field.key for part in parts_of(kind, ANY, ANY) for field in part.fields]
     return [one for key in keys for one in ((key, METRIC[key].key) if key in METRIC else (key,))]
@@ -256,8 +256,8 @@ def text_of(kind: str, typed: Mapping[str, str]) -> str:
     """The plan file that the fields say; what was pasted comes before them."""
     if pasted := typed.get("file", "").strip():
         return pasted.replace("\r\n", "\n") + "\n"
-    said = {key: typed[key].strip() for key in _keys(kind) if typed.get(key, "").strip()}
-    lines = [f"{key} = {_value(key, said[key])}" for key in ("money", "year") if key in said]
+    said = {key: typed[key].strip() for key in keys_of(kind) if typed.get(key, "").strip()}
+    lines = [f"{key} = {as_value(key, said[key])}" for key in ("money", "year") if key in said]
     for table in TABLES:
         own = [f'kind = "{kind}"'] if table == "target" else []
         own += _lines(said, table)
@@ -274,7 +274,7 @@ def typed_of(text: str) -> tuple[str, dict[str, str]]:
     """Kind and fields of a plan file; the whole text as pasted where it says more than the form asks."""
     data = tomllib.loads(text)
     kind = str(data.get("target", {}).get("kind", "frames"))
-    known = set(_keys(kind))
+    known = set(keys_of(kind))
     feeds = [_with_known(feed) for feed in data.get("feed", [])]
     tables = {**{name: data.get(name, {}) for name in TABLES}, **dict(zip(FEEDS, feeds, strict=False))}
     flat = {f"{name}.{key}": value for name, table in tables.items() for key, value in table.items()}
@@ -295,7 +295,7 @@ def _lines(said: Mapping[str, str], table: str) -> list[str]:
             name, _, value = value.partition(":")
             if name not in BY:
                 continue
-        lines.append(f"{name} = {_value(f'{table}.{name}', value)}")
+        lines.append(f"{name} = {as_value(f'{table}.{name}', value)}")
     return lines
 
 
@@ -306,7 +306,7 @@ def _with_known(feed: Mapping[str, object]) -> dict[str, object]:
     return rest | ({"known": of[0]} if len(of) == 1 else {name: feed[name] for name in BY if name in feed})
 
 
-def _value(key: str, value: str) -> str:
+def as_value(key: str, value: str) -> str:
     """A number or date as such, anything else as text, so that the file's own checks say what is wrong."""
     if key.partition(".")[2] not in TEXTS and key != "money" and _PLAIN.fullmatch(value):
         return value

@@ -15,7 +15,7 @@ from markupsafe import Markup
 
 from breadline.errors import BreadlineError, InputToMend, PlanError
 from breadline.jobs import rounds_aim as aim
-from breadline.jobs import rounds_form, rounds_paper
+from breadline.jobs import rounds_form, rounds_form_merge, rounds_paper
 from breadline.jobs import rounds_words as said
 from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.last_season import SeasonsBook
@@ -105,7 +105,11 @@ def ask(request: Request, yard_id: str) -> HTMLResponse:
     if (chosen := request.query_params.get("kind", "")) in rounds_form.KIND_WORDS and chosen != kind:
         kind, typed = chosen, {key: value for key, value in typed.items() if not key.startswith("target.")}
         typed.pop("file", None)
-    typed = rounds_form.a_year_on({**rounds_form.first_typed(yard, kind, book.today), **typed}, book.today)
+    if "file" in typed:  # its fields show what it says, and nothing else
+        typed = rounds_form.typed_of(rounds_form_merge.file_a_year_on(typed["file"], book.today))[1]
+    else:
+        first = rounds_form.first_typed(yard, kind, book.today)
+        typed = rounds_form.a_year_on({**first, **typed}, book.today)
     changing = "kind" in request.query_params
     return _asked(book, yard_id, yard, (kind, typed), kept=kept, stop=stop, changing=changing)
 
@@ -131,8 +135,8 @@ def plans(request: Request, yard_id: str) -> Response:
     book = rounds_book(request)
     yard = book.yard(yard_id)
     typed, kind = _typed(request)
-    text = rounds_form.text_of(kind, typed)
     try:
+        text = rounds_form_merge.asked_text(kind, typed)
         book.asked(text)
         search = searched(request, book, yard_id, text)
         if not search.done(WAIT_S):
@@ -267,6 +271,7 @@ def _asked(
         changing=changing,
         kept=None if kept is None else kept_shown(kept, book, book.changed(yard_id, kept)),
         file=file,
+        was=typed.get(rounds_form_merge.WAS) or rounds_form_merge.shown_first(typed),
     )
 
 
