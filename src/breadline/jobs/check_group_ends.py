@@ -8,7 +8,7 @@ from datetime import date, datetime
 from breadline.errors import TrialError
 from breadline.jobs.check_group_table import Row, rows_of
 from breadline.jobs.verdict_also import also_entered, entered_columns
-from breadline.jobs.verdict_columns import STATUS, UNSURE
+from breadline.jobs.verdict_columns import STATUS, UNSURE, word_of
 from breadline.language import say, say_as
 from breadline.measures import Units
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended
@@ -111,14 +111,18 @@ def status_of(text: str) -> Became | None:
     """What a word says of a colony's end; None where it says nothing."""
     plain = " ".join(text.lower().split())
     said = (one for one in Became if plain in (one.value, say_as("end", one.value)))
-    return next(said, STATUS.get(plain))
+    return next(said, STATUS.get(word_of(text)))
 
 
 def arm_of(text: str, arms: Sequence[str]) -> int | None:
     """The group of a name, or None where it is none of them."""
     plain = [" ".join(arm.lower().split()) for arm in arms]
     text = " ".join(text.lower().split())
-    return plain.index(text) if text in plain else {"check": 0, "unfed": 0, "fed": 1}.get(text)
+    return (
+        plain.index(text)
+        if text in plain
+        else {"check": 0, "unfed": 0, "testigo": 0, "fed": 1, "con alimento": 1}.get(text)
+    )
 
 
 def _end(row: Row, tags: Mapping[str, str], design: Design, bare: str) -> Ended:
@@ -129,7 +133,7 @@ def _end(row: Row, tags: Mapping[str, str], design: Design, bare: str) -> Ended:
         raise row.error(
             "became",
             say('"{word}" is no status', word=words),
-            UNSURE.get(words, ", ".join(one.value for one in Became)),
+            UNSURE.get(word_of(words), ", ".join(one.value for one in Became)),
         )
     guess = row.text("guessed")
     guessed = arm_of(guess, design.arms) if guess else None

@@ -10,7 +10,7 @@ from math import isfinite
 from pathlib import Path
 
 from breadline.errors import TrialError
-from breadline.jobs.verdict_columns import plain
+from breadline.jobs.verdict_columns import word_of
 from breadline.language import say
 
 MOST_ROWS = 50_000
@@ -125,7 +125,7 @@ def rows_of(text: str, file: str, columns: Mapping[str, Sequence[str]], needed: 
 def _named(
     head: Sequence[str], file: str, columns: Mapping[str, Sequence[str]], needed: Sequence[str]
 ) -> dict[int, str]:
-    told = [plain(cell) for cell in head]
+    told = [word_of(cell) for cell in head]
     found: dict[int, str] = {}
     for name, others in columns.items():
         at = [n for n, cell in enumerate(told) if cell in (name, *others)]

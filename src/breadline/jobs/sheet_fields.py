@@ -7,9 +7,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from breadline.jobs.verdict_columns import plain
+from breadline.jobs import spanish_words
+from breadline.jobs.spanish_words import unaccented
+from breadline.jobs.verdict_columns import plain, word_of
 from breadline.knowledge.shelf import Shelf, load
-from breadline.language import noted, noted_as, say
+from breadline.language import language, noted, noted_as, say
 
 Holds = Literal["yards", "colonies", "readings"]
 Shape = Literal["text", "number", "whole", "day", "word", "yes"]
@@ -55,8 +57,20 @@ class Field:
     words: Mapping[str, str] = field(default_factory=dict)
 
     def names(self) -> tuple[str, ...]:
-        """The head words."""
-        return tuple(self.heads.split("|"))
+        """The head words, those of the reader's language first."""
+        english, spanish = self.heads.split("|"), spanish_words.SHEET.get(self.key, "").split("|")
+        said = [*spanish, *english] if language() == "es" else [*english, *spanish]
+        return tuple(dict.fromkeys(name for name in said if name))
+
+    def word(self, text: str) -> str | None:
+        """The word that a cell is kept as; None where it says none that is known."""
+        spanish = {
+            said: kept
+            for kept, words in spanish_words.SHEET_WORDS.get(self.key, {}).items()
+            for said in words.split("|")
+        }
+        told = self.words.get(plain(text)) or self.words.get(text.lower())
+        return told or spanish.get(word_of(text))
 
 
 def _words(told: str) -> dict[str, str]:
@@ -142,7 +156,8 @@ FIELDS: dict[Holds, tuple[Field, ...]] = {
         Field("note", "note", "note|notes|comment|comments|remark|remarks|bemerkung|nota", "text"),
     ),
 }  # fmt: skip
-YES = {"yes": True, "y": True, "true": True, "x": True, "1": True, "ja": True, "si": True, "oui": True,
+YES = {"yes": True, "y": True, "true": True, "x": True, "1": True, "ja": True, "si": True, "s": True,
+       "oui": True,
        "no": False, "n": False, "false": False, "0": False, "nein": False, "non": False}  # fmt: skip
 FRAME_WORDS = {
     "mean_occupied": noted("a comb as bees usually cover it"),
@@ -176,7 +191,7 @@ def guessed(holds: Holds, heads: list[str]) -> dict[int, str]:
     found: dict[int, str] = {}
     for exact in (True, False):
         for place, head in enumerate(heads):
-            word = plain(re.sub(r"[\(\[{].*?[\)\]}]", " ", head))
+            word = word_of(re.sub(r"[\(\[{].*?[\)\]}]", " ", head))
             if place in found or not word:
                 continue
             for one in FIELDS[holds]:
@@ -188,8 +203,9 @@ def guessed(holds: Holds, heads: list[str]) -> dict[int, str]:
 
 def _fits(word: str, one: Field, exact: bool) -> bool:
     if exact:
-        return word in one.names() or word == one.name or word == one.key.replace("_", " ")
-    return any(len(name) > 3 and re.search(rf"\b{re.escape(name)}\b", word) for name in one.names())
+        return word in map(unaccented, one.names()) or word == one.name or word == one.key.replace("_", " ")
+    known = map(unaccented, one.names())
+    return any(len(name) > 3 and re.search(rf"\b{re.escape(name)}\b", word) for name in known)
 
 
 def head_row(holds: Holds, rows: list[list[str]]) -> int:

@@ -11,13 +11,31 @@ from typing import Literal
 from breadline.jobs.export import unguarded
 from breadline.jobs.sheet_cells import Native, clean
 from breadline.jobs.sheet_fields import YES, Field
-from breadline.jobs.verdict_columns import plain
+from breadline.jobs.verdict_columns import word_of
 from breadline.language import say, say_as
 
 Decimal = Literal["point", "comma"]
 Order = Literal["day-month", "month-day"]
 Value = str | float | int | bool | date | None
-NOTHING = {"", "-", "–", "—", "?", "n/a", "na", "n.a.", "nil", ".", "none", "null", "keine", "k.a."}
+NOTHING = {
+    "",
+    "-",
+    "–",
+    "—",
+    "?",
+    "n/a",
+    "na",
+    "n.a.",
+    "nil",
+    ".",
+    "none",
+    "null",
+    "keine",
+    "k.a.",
+    "nada",
+    "ninguno",
+    "ninguna",
+}
 _PARTS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
 _WITH_PART = re.compile(r"(\d*)[\s-]*(½|¼|¾|1/2|1/4|3/4)")
 _NUMBER: Mapping[Decimal, re.Pattern[str]] = {
@@ -27,10 +45,11 @@ _NUMBER: Mapping[Decimal, re.Pattern[str]] = {
 _SHORT = re.compile(r"[+-]?\d{1,3}\.\d{3}")  # 1.500: one and a half, or fifteen hundred
 _TAIL = re.compile(r"([+-]?[\d.,' ½¼¾/]*\d[\d.,']*|[½¼¾])\s*([^\d\s.,][^\d]*\d?[^\d]*)")
 _DAY = re.compile(r"(\d{1,4})[./-](\d{1,2})[./-](\d{2,4})")
+_SPANISH = {"ene": "jan", "abr": "apr", "ago": "aug", "dic": "dec"}  # where they are not the same
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _NAMED = (
-    re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ ./-]+([A-Za-z]{3,9})\.?,?[ ./-]+(\d{2}|\d{4})"),
-    re.compile(r"([A-Za-z]{3,9})\.?[ -]+(\d{1,2})(?:st|nd|rd|th)?,?[ -]+(\d{2}|\d{4})"),
+    re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ ./-]+([A-Za-z]{3,10})\.?,?[ ./-]+(\d{2}|\d{4})"),
+    re.compile(r"([A-Za-z]{3,10})\.?[ -]+(\d{1,2})(?:st|nd|rd|th)?,?[ -]+(\d{2}|\d{4})"),
 )
 
 
@@ -62,7 +81,7 @@ def value_of(text: str, of: Field, unit: str, how: Reading) -> Value:
     text = typed(text)
     if of.shape == "text":
         return text
-    if text.lower() in NOTHING and not (of.shape == "word" and plain(text) in of.words):
+    if text.lower() in NOTHING and not (of.shape == "word" and of.word(text)):
         return None
     if text.startswith(("=", "#")):
         raise Mend(
@@ -204,12 +223,14 @@ def _numbered_day(text: str, how: Reading) -> tuple[int, int, int]:
 
 
 def _named_day(text: str) -> tuple[int, int, int] | None:
+    text = re.sub(r"\s+del?\s+", " ", text, flags=re.I)  # 10 de marzo de 2026
     for place, pattern in enumerate(_NAMED):
         if parts := pattern.fullmatch(text):
             day, month = (parts[1], parts[2]) if place == 0 else (parts[2], parts[1])
-            if month[:3].lower() in _MONTHS:
+            named = _SPANISH.get(month[:3].lower(), month[:3].lower())
+            if named in _MONTHS:
                 year = int(parts[3]) + (2000 if len(parts[3]) == 2 else 0)
-                return year, _MONTHS.index(month[:3].lower()) + 1, int(day)
+                return year, _MONTHS.index(named) + 1, int(day)
     return None
 
 
@@ -269,8 +290,7 @@ def _ranged(value: float, of: Field, unit: str, text: str) -> float | int:
 
 
 def _word(text: str, of: Field) -> str:
-    word = plain(text)
-    found = of.words.get(word) or of.words.get(text.lower())
+    found = of.word(text)
     if found is None:
         known = ", ".join(dict.fromkeys(of.words.values()))
         raise Mend(
@@ -281,7 +301,7 @@ def _word(text: str, of: Field) -> str:
 
 
 def _yes(text: str) -> bool:
-    found = YES.get(plain(text))
+    found = YES.get(word_of(text))
     if found is None:
         raise Mend(say("“{text}” is neither yes nor no", text=text[:40]), say("Write yes or no"))
     return found

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from breadline.errors import TrialError
+from breadline.jobs import spanish_words
 from breadline.jobs.check_group_table import Row
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_columns import HONEY, NAMES, UNITS, Column, Columns
@@ -93,12 +94,12 @@ def entered_columns() -> dict[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
     bare: list[str] = []
     for column in NAMED:
-        names = NAMES[column].split("|")
+        names = [*NAMES[column].split("|"), *spanish_words.HEADS[column].split("|")]
         if column not in UNITS:
             found[column] = tuple(names[1:])
             continue
         bare += names
-        more = (*names, HONEY) if column == "honey taken" else tuple(names)
+        more = (*names, *HONEY) if column == "honey taken" else tuple(names)
         for unit in UNITS[column]:
             found[f"{column} {unit}"] = tuple(f"{name} {unit}" for name in more[1:])
     return found | {WITHOUT_UNIT: tuple(bare)}

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from breadline.errors import TrialError
 from breadline.jobs.verdict_cells import Table
-from breadline.jobs.verdict_columns import CHECK_WORDS, FED_WORDS, Columns, columns_of, plain
+from breadline.jobs.verdict_columns import CHECK_WORDS, FED_WORDS, Columns, columns_of, plain, word_of
 from breadline.language import say
 
 MOST_ARMS = 4
@@ -25,15 +25,15 @@ class Arms:
         said = plain(word)
         if said in self.words:
             return self.words.index(said)
-        if said in CHECK_WORDS:
+        if word_of(word) in CHECK_WORDS:
             return 0
-        return 1 if said in FED_WORDS and len(self.words) == 2 else None
+        return 1 if word_of(word) in FED_WORDS and len(self.words) == 2 else None
 
 
 def all_fed(table: Table) -> bool:
     """Whether every colony stands in the one fed group, so that there is nothing to compare with."""
     place = columns_of(table).at["arm"]
-    return {plain(cells[place]) for _, cells in table.rows} <= FED_WORDS
+    return {word_of(cells[place]) for _, cells in table.rows} <= FED_WORDS
 
 
 def arms_of(table: Table, columns: Columns, check: str, primary: str) -> tuple[Arms, tuple[int, ...]]:
@@ -60,7 +60,7 @@ def arms_of(table: Table, columns: Columns, check: str, primary: str) -> tuple[A
             where, say("no group in row {rows}", rows=", ".join(blank[:12])), say("a group for every colony")
         )
     there = sorted(set(words), key=words.index)
-    checked = [word for word in there if (word == plain(check) if check else word in CHECK_WORDS)]
+    checked = [word for word in there if (word == plain(check) if check else word_of(word) in CHECK_WORDS)]
     fed = [word for word in there if word not in checked]
     _refuse_unclear(where, there, checked, fed)
     order = (checked[0], *fed)
@@ -80,7 +80,7 @@ def arms_of(table: Table, columns: Columns, check: str, primary: str) -> tuple[A
         word: cells[place].strip() for (_, cells), word in zip(table.rows[::-1], words[::-1], strict=True)
     }
     own = tuple(typed[word] for word in fed)  # as it stands in the first row that has it
-    names = ("check", *(("fed",) if len(fed) == 1 and fed[0] in FED_WORDS else own))
+    names = ("check", *(("fed",) if len(fed) == 1 and word_of(fed[0]) in FED_WORDS else own))
     return Arms(names, first, order), tuple(order.index(word) for word in words)
 
 

@@ -8,8 +8,10 @@ from functools import lru_cache
 from typing import Literal
 
 from breadline.errors import TrialError
+from breadline.jobs import spanish_words
+from breadline.jobs.spanish_words import unaccented
 from breadline.jobs.verdict_cells import Table
-from breadline.language import say
+from breadline.language import language, noted_as, say, say_as
 from breadline.trial.colonies import Became
 
 Column = Literal[
@@ -19,6 +21,13 @@ Column = Literal[
 ]  # fmt: skip
 NEEDED: tuple[Column, ...] = ("arm", "end")
 
+SAID = (  # of the columns, as they are named to somebody
+    noted_as("column", "colony"), noted_as("column", "yard"), noted_as("column", "arm"),
+    noted_as("column", "baseline"), noted_as("column", "end"), noted_as("column", "status"),
+    noted_as("column", "block"), noted_as("column", "grader"), noted_as("column", "date"),
+    noted_as("column", "visit"), noted_as("column", "queen"), noted_as("column", "brood"),
+    noted_as("column", "weight"), noted_as("column", "honey taken"), noted_as("column", "eaten"),
+)  # fmt: skip
 NAMES: dict[Column, str] = {  # names apart by upright strokes
     "colony": "colony|col|hive|tag|hive tag|colony id|hive id|hive no|hive number|id|number|no|volk|"
     "colmena|ruche",
@@ -70,13 +79,24 @@ _ENDS: dict[Became, str] = {
     Became.MOVED: "moved|moved away",
     Became.NOT_FOUND: "not found|missing",
 }
-KNOWN = {name: column for column, names in NAMES.items() for name in names.split("|")}
-HONEY = "honey"
-STATUS = {word: became for became, words in _ENDS.items() for word in words.split("|")}
+KNOWN = {  # a head that English has too keeps its English meaning
+    name: column
+    for told in (spanish_words.HEADS, NAMES)
+    for column in NAMES
+    for name in told[column].split("|")
+}
+HONEY = "honey", spanish_words.HONEY
+STATUS = {
+    word: became
+    for became, words in _ENDS.items()
+    for word in (*words.split("|"), *spanish_words.ENDS[became.value].split("|"))
+}
 UNSURE = {
     "lost": "dead, or not found",
     "gone": "absconded, sold, stolen or not found",
     "weak": "graded, or below one frame",
+    "perdida": "muerta, o no encontrada",
+    "debil": "clasificada, o con menos de un cuadro",
 }
 CHECK_WORDS = {
     "check",
@@ -91,8 +111,12 @@ CHECK_WORDS = {
     "nothing",
     "false",
     "c",
+    *spanish_words.CHECK.split("|"),
 }
-FED_WORDS = {"fed", "feed", "yes", "y", "1", "true", "f", "patty", "patties", "treated", "treatment"}
+FED_WORDS = {
+    *("fed", "feed", "yes", "y", "1", "true", "f", "patty", "patties", "treated", "treatment"),
+    *spanish_words.FED.split("|"),
+}
 
 
 @dataclass(frozen=True)
@@ -110,6 +134,11 @@ def plain(text: str) -> str:
     return " ".join(re.sub(r"[^\w]+|_", " ", text.lower()).split())
 
 
+def word_of(text: str) -> str:
+    """A head or a word as it is looked up: ``plain``, and without accents."""
+    return unaccented(plain(text))
+
+
 def columns_of(table: Table) -> Columns:
     """Which column is which.
 
@@ -124,7 +153,7 @@ def columns_of(table: Table) -> Columns:
     meant = [_meant(head) for head in table.heads]
     ends = sum(column == "end" for column, _ in meant)
     for place, (head, (column, said)) in enumerate(zip(table.heads, meant, strict=True)):
-        if column == "end" and ends > 1 and plain(head) == HONEY:  # beside the frames it is what was taken
+        if column == "end" and ends > 1 and word_of(head) in HONEY:  # beside the frames it is what was taken
             column = "honey taken"
         if column is None:
             unused.append(head)
@@ -133,7 +162,7 @@ def columns_of(table: Table) -> Columns:
             raise TrialError(
                 table.name,
                 say("columns “{one}” and “{other}” both say the same", one=first, other=head),
-                say("one column for the {column}", column=column),
+                say("one column for the {column}", column=say_as("column", column)),
                 say("Rename or leave out one of them"),
             )
         else:
@@ -141,9 +170,10 @@ def columns_of(table: Table) -> Columns:
             unit |= {column: said} if said else {}
     for column in NEEDED:
         if column not in at:
-            names = ", ".join(NAMES[column].split("|")[:5])
+            told = spanish_words.HEADS if language() == "es" else NAMES
+            names = ", ".join(told[column].split("|")[:5])
             raise TrialError(
-                table.name, say("no column says the {column}", column=column),
+                table.name, say("no column says the {column}", column=say_as("column", column)),
                 say("a column named {names} …", names=names),
                 say("The heads are: {heads}", heads=", ".join(h for h in table.heads if h)),
             )  # fmt: skip
@@ -152,9 +182,9 @@ def columns_of(table: Table) -> Columns:
 
 def _meant(head: str) -> tuple[Column | None, str]:
     """What a head means, and the unit behind it; no unit where it says none."""
-    text = re.sub(r" \d{4}$", "", plain(head))
+    text = re.sub(r" \d{4}$", "", word_of(head))
     if text in KNOWN:
         return KNOWN[text], ""
     words, _, unit = text.rpartition(" ")
-    column: Column | None = "honey taken" if words == HONEY else KNOWN.get(words)
+    column: Column | None = "honey taken" if words in HONEY else KNOWN.get(words)
     return (column, unit) if column in UNITS and unit in UNITS[column] else (None, "")

@@ -11,7 +11,7 @@ from breadline.errors import TrialError
 from breadline.jobs.verdict_also import also_read
 from breadline.jobs.verdict_arms import Arms, arms_of
 from breadline.jobs.verdict_cells import Table
-from breadline.jobs.verdict_columns import STATUS, UNSURE, Column, Columns, columns_of, plain
+from breadline.jobs.verdict_columns import STATUS, UNSURE, Column, Columns, columns_of, plain, word_of
 from breadline.jobs.verdict_numbers import Decimal, day, number
 from breadline.language import say, say_as, say_counted
 from breadline.trial.colonies import AS_NOTHING, NOTHING_ELSE, UNKNOWN, Also, Became, Ended, Started
@@ -21,7 +21,7 @@ from breadline.verdict.fairness import Conduct
 from breadline.verdict.visits import Visit
 
 ONE_YARD = "the yard"
-_INTO = re.compile(r"(merged|united|combined)\s+(?:into|with)\s+(.+)", re.I)
+_INTO = re.compile(r"(merged|united|combined|unid[ao]|fusionad[ao])\s+(?:into|with|a|con)\s+(.+)", re.I)
 FRAMES_IN = 3.0  # rows a colony from which, without a visit, they are taken for frames [rows]
 NEVER_BELOW_0: tuple[Column, ...] = ("end", "baseline", "again", "taken")
 
@@ -339,15 +339,17 @@ class _Reader:
 
     def _outcome(self, row: _Row, became: Became) -> float | None:
         text = row.cells["end"]
-        if plain(text) and STATUS.get(plain(text)) is became and not text.strip()[0].isdigit():
+        if plain(text) and STATUS.get(word_of(text)) is became and not text.strip()[0].isdigit():
             return None  # "dead" written where the frames go
         return self._number(row, "end")
 
     def _became(self, row: _Row) -> tuple[Became, str]:
-        said = row.cells.get("status", "") or (row.cells["end"] if plain(row.cells["end"]) in STATUS else "")
+        said = row.cells.get("status", "") or (
+            row.cells["end"] if word_of(row.cells["end"]) in STATUS else ""
+        )
         if merged := _INTO.fullmatch(said.strip()):
             return Became.MERGED, merged[2].strip()
-        word = plain(said)
+        word = word_of(said)
         if word not in STATUS:
             meant = UNSURE.get(word)
             raise TrialError(

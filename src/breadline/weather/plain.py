@@ -147,7 +147,7 @@ def _enough(chosen: dict[str, tuple[int, str]], header: list[str], unknown: list
     warm = "temp_c" in chosen or {"tmin_c", "tmax_c"} <= set(chosen)
     if dated and warm:
         return
-    missing = "a temperature" if dated else "a time or date"
+    missing = say("a temperature") if dated else say("a time or date")
     seen = ", ".join(h.strip() for h in (unknown or header))[:120]
     raise WeatherError(
         f"{name}, header",

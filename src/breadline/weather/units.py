@@ -23,6 +23,18 @@ NAMES = {
     "wind": "wind_ms", "wind speed": "wind_ms",
     "sun": "sun_wm2", "radiation": "sun_wm2", "solar radiation": "sun_wm2", "ghi": "sun_wm2",
     "global radiation": "sun_wm2",
+    # as Spanish-speaking people name them
+    "fecha": "date", "día": "date", "dia": "date", "hora": "time", "fecha y hora": "time",
+    "temperatura": "temp_c", "temperatura del aire": "temp_c",
+    "mínima": "tmin_c", "minima": "tmin_c", "mín": "tmin_c", "temp mín": "tmin_c",
+    "temperatura mínima": "tmin_c", "temperatura minima": "tmin_c",
+    "máxima": "tmax_c", "maxima": "tmax_c", "máx": "tmax_c", "temp máx": "tmax_c",
+    "temperatura máxima": "tmax_c", "temperatura maxima": "tmax_c",
+    "media": "tmean_c", "temperatura media": "tmean_c", "promedio": "tmean_c",
+    "lluvia": "rain_mm", "precipitación": "rain_mm", "precipitacion": "rain_mm",
+    "viento": "wind_ms", "velocidad del viento": "wind_ms",
+    "sol": "sun_wm2", "radiación": "sun_wm2", "radiacion": "sun_wm2",
+    "radiación solar": "sun_wm2", "radiacion solar": "sun_wm2", "radiación global": "sun_wm2",
 }  # fmt: skip
 
 # unit → (factor, offset): SI value = value × factor + offset
@@ -35,7 +47,7 @@ UNITS: dict[str, dict[str, tuple[float, float]]] = {
     "rain": {
         "mm": (1, 0), "mm/h": (1, 0), "mm/hour": (1, 0),
         "mm/day": (1, 0), "0.1mm": (0.1, 0), "cm": (10, 0), "m": (1000, 0),
-        "in": (25.4, 0), "inch": (25.4, 0), "inches": (25.4, 0),
+        "in": (25.4, 0), "inch": (25.4, 0), "inches": (25.4, 0), "pulg": (25.4, 0), "pulgadas": (25.4, 0),
     },
     "wind": {
         "m/s": (1, 0), "ms": (1, 0), "mps": (1, 0), "0.1m/s": (0.1, 0), "km/h": (1 / 3.6, 0),
