@@ -33,7 +33,7 @@ def by_size(told: RoundsAnswer, at: Ranked) -> str:
     line = crew_words(told, at, who)
     if who is not None and len(bands_of(who)) == 1:
         return say("small ones joined first")
-    return f"{line[0].lower()}{line[1:].rstrip('.')}"
+    return say("by size, {line}", line=f"{line[0].lower()}{line[1:].rstrip('.')}")
 
 
 def who_words(told: RoundsAnswer, who: Classes | None) -> tuple[str, ...]:

@@ -271,7 +271,7 @@ def plan_line(told: RoundsAnswer, at: Ranked) -> str:
         return say("Do nothing: {chance}.", chance=chance_words(told, at))
     tail = needs_words(told, at) if at.plan.pieces else say("no feed")
     if size := by_size(told, at):
-        tail = say("{tail}; by size, {size}", tail=tail, size=size)
+        tail = f"{tail}; {size}"
     if mark := mark_words(told, at):
         tail = f"{tail}; {mark}"
     return say(
