@@ -12,12 +12,21 @@ from breadline.jobs.check_group_told import trial_lines
 from breadline.jobs.check_group_trial import drawn, locked
 from breadline.jobs.verdict import Prices, VerdictAsked
 from breadline.jobs.verdict_file import verdict_of_trial
+from breadline.jobs.verdict_page import page_of
 from breadline.knowledge.shelf import load
 from breadline.trial.colonies import Became, Ended
 from breadline.trial.design import CheckArm
 from jobs.test_trial_book import ASKED, NOW
 
 HIVES = "hive,yard\n" + "".join(f"{n},Home\n" for n in range(1, 13))
+
+
+HEADS = {
+    CheckArm.HALF: "Cost of the second half",
+    CheckArm.SUGAR: "Cost more than sugar",
+    CheckArm.USUAL: "Cost more than usual",
+    CheckArm.SAME_CARE: "Cost of feeding",
+}
 
 
 def judged(arm, prices):
@@ -49,3 +58,4 @@ def test_the_cost_is_said_to_be_what_fed_colonies_got_more(arm, taken, covers, m
     _, bare = judged(arm, Prices(None, 18.0, year=2026))
     assert not [text for text in bare.remarks if text.startswith("The cost counts")]
     assert f"nobody said {missing};" in bare.spoken.money
+    assert page_of(priced).cells[1].head == HEADS[arm]

@@ -17,6 +17,12 @@ ASKED = {  # the same as the head of a field
     CheckArm.SUGAR: noted("What the protein feed cost a colony more than the sugar patty"),
     CheckArm.USUAL: noted("What feeding cost a colony more than usual practice"),
 }
+HEAD = {  # of the cost among the numbers of an answer
+    CheckArm.SAME_CARE: noted("Cost of feeding"),
+    CheckArm.HALF: noted("Cost of the second half"),
+    CheckArm.SUGAR: noted("Cost more than sugar"),
+    CheckArm.USUAL: noted("Cost more than usual"),
+}
 TAKEN = {  # said with every answer
     CheckArm.HALF: noted(
         "The cost counts as that of the second half alone: what the full rate cost a colony more than half "

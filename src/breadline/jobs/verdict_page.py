@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from breadline.jobs.verdict import Verdict
+from breadline.jobs.verdict_costs import HEAD
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.language import say, say_as
 from breadline.need.words import counted
@@ -137,7 +138,7 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
     return (
         fed,
         Cell(
-            say("Cost of feeding"),
+            say(HEAD[one.finished.design.check_arm]),
             say("{cost} a colony", cost=cost),
             say("{year} prices, yours", year=paid.year),
         ),
