@@ -140,3 +140,10 @@ def test_what_was_read_beside_frames_is_described_behind_the_answer(client):
     assert "Described, not decided on" in text
     assert re.search(r"Brood, lost colonies as 0: fed less check −?\d\.\d frames? of brood, from", text)
     assert "Brood, lost" not in plain(sent(client).text)
+
+
+@pytest.mark.parametrize(("typed", "money"), [("1,500", "US$"), ("3.500", "CLP")])
+def test_a_price_that_may_be_two_numbers_is_asked(client, typed, money):
+    answer = sent(client, cost=typed, money=money)
+    assert answer.status_code == 422
+    assert "can be read in two ways" in plain(answer.text)

@@ -18,6 +18,7 @@ from breadline.jobs.recipe_fields import Lines, Spot
 from breadline.jobs.rounds_fields import YEARS, Money, PlanTable
 from breadline.jobs.rounds_file import PlanFile
 from breadline.jobs.rounds_target import target_of
+from breadline.jobs.two_ways import by_units
 from breadline.language import say
 from breadline.need.yard import Yard
 from breadline.plan.cuts import GRAMS_A_POUND
@@ -247,6 +248,7 @@ def asked_from_text(text: str, where: str = "size.toml") -> SizeAsked:
     top = AskedTable(data, Spot(where, lines), TOP)
     name = top.needed("money", top.text("money").strip(), say("whose money, such as US$ or EUR"))
     money = Money(name, top.whole("year", *YEARS))
+    most = 1e4 if by_units(name) else 1e8  # of which nobody here knows what things cost
 
     def one(name: str, known: tuple[str, ...]) -> AskedTable:
         return AskedTable(data.get(name, {}), Spot(where, lines, name), known)
@@ -262,7 +264,7 @@ def asked_from_text(text: str, where: str = "size.toml") -> SizeAsked:
     unfed, grading, ahead = one("unfed", UNFED), one("grading", GRADING), one("ahead", AHEAD)
     outcome, price, line = _pays(one("pays", PAYS), data.get("target"), Spot(where, lines, "target"), money)
     cost = top.needed(
-        "cost", top.number("cost", 0, 1e4, "a colony"), say("what feeding costs a colony, all told")
+        "cost", top.number("cost", 0, most, "a colony"), say("what feeding costs a colony, all told")
     )
     wage = money.amount(grading, "wage", "an hour", nought=True)
     asked = SizeAsked(
@@ -282,7 +284,7 @@ def asked_from_text(text: str, where: str = "size.toml") -> SizeAsked:
         discount=ahead.share("discount_pct"), year=money.year,
         meant=tuple(_meant(table) for table in several("meant", MEANT)),
         nobody_unfed=bool(top.truth("nobody_unfed")),
-        sugar_cost=top.number("sugar_cost", 0, 1e4, "a colony"),
+        sugar_cost=top.number("sugar_cost", 0, most, "a colony"),
     )  # fmt: skip
     return _but(asked, unfed, grading)
 

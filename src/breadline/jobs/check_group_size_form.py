@@ -7,9 +7,12 @@ import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 
+from breadline.errors import TrialError
 from breadline.jobs.check_group_form import Field, Part
+from breadline.jobs.two_ways import asked_which, two_readings
 from breadline.language import noted
 
+PRICES = ("cost", "sugar_cost", "price", "wage")
 _PLAIN = re.compile(r"[-+]?\d+(\.\d+)?")
 UNIT = {"frame": "frames", "kg": "kg", "lb": "lb"}
 PARTS = (
@@ -90,9 +93,18 @@ YEAR = "year"
 
 
 def text_of(typed: Mapping[str, str], yards: Sequence[tuple[str, int | str]], today: date) -> str:
-    """The text of a size file; a pasted one goes before the fields. Prices are of this year if not said."""
+    """The text of a size file; a pasted one goes before the fields. Prices are of this year if not said.
+
+    Errors
+    ------
+    TrialError
+        If a price can be read in two ways.
+    """
     if typed.get("file", "").strip():
         return typed["file"]
+    for name in PRICES:
+        if readings := two_readings(typed.get(name, ""), typed.get("money", "")):
+            raise TrialError(name, *asked_which(typed[name], readings))
     typed = {**typed, YEAR: typed.get(YEAR, "").strip() or f"{today.year}"}
     pays = typed.get("pays", "frame")
     tables = {

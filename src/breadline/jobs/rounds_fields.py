@@ -8,12 +8,15 @@ from typing import Any, ClassVar
 
 from breadline.errors import InputToMend, PlanError
 from breadline.jobs.recipe_fields import Lines, RecipeTable, Spot
+from breadline.jobs.two_ways import by_units
 from breadline.language import say
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import Amount
 
 GRAMS: Mapping[str, float] = {"kg": 1000.0, "g": 1.0, "lb": GRAMS_A_POUND, "oz": GRAMS_A_POUND / 16}
-DEAREST_KG, CHEAPEST_KG = 100.0, 0.05  # of a feed, sugar or honey; beyond them a unit was mistaken [money/kg]
+# Of a feed, sugar or honey, in dollars, euros and pounds; beyond them a unit was mistaken. [money/kg]
+DEAREST_KG, CHEAPEST_KG = 100.0, 0.05
+MOST, MOST_ELSEWHERE = 1e6, 1e9  # a price; in a money of which nobody here knows what things cost [money]
 YEARS = (1990, 2100)
 
 
@@ -98,7 +101,7 @@ class Money:
                 f"{least}, {unit}",
                 say("Write what you are paid or were quoted, or leave the line out"),
             )
-        amount = table.number(key, 0, 1e6, unit)
+        amount = table.number(key, 0, MOST if by_units(self.money) else MOST_ELSEWHERE, unit)
         if amount is None:
             return None
         year = table.whole(f"{key}_year", *YEARS) or self.year
@@ -120,7 +123,7 @@ class Money:
         per = table.needed_word("per", known, say('Say what the price is for: per = "lb"'))
         grams = pieces_g if per == "patty" and pieces_g else GRAMS[per]
         a_kg = asked.amount * 1000.0 / grams
-        if not CHEAPEST_KG <= a_kg <= DEAREST_KG:
+        if by_units(self.money) and not CHEAPEST_KG <= a_kg <= DEAREST_KG:
             do = (
                 say(
                     "If it is for a box or bag, divide by what it holds; in cents, write {amount:g}",

@@ -11,6 +11,8 @@ from datetime import date
 
 from breadline.errors import PlanError
 from breadline.jobs.rounds_form import BY, FEEDS, a_year_on, as_value, keys_of, text_of, typed_of
+from breadline.jobs.rounds_form_errors import PRICES
+from breadline.jobs.two_ways import asked_which, two_readings
 from breadline.language import say
 
 _HEAD = re.compile(r"^\s*\[\[?\s*([\w-]+)\s*\]\]?\s*(#.*)?$")
@@ -40,8 +42,10 @@ def asked_text(kind: str, typed: Mapping[str, str]) -> str:
     Errors
     ------
     PlanError
-        If both were changed and do not say the same, or a field has no place in the file.
+        If a price can be read in two ways; both were changed and do not say the same; or a field has no place
+        in the file.
     """
+    _one_number_each(kind, typed)
     text = text_of(kind, typed)
     if not typed.get("file", "").strip():
         return text
@@ -59,6 +63,14 @@ def asked_text(kind: str, typed: Mapping[str, str]) -> str:
     if edits and before.get("file") != _digest(text):
         _ask_which(edits, in_file)
     return merged(text, edits) if edits else text
+
+
+def _one_number_each(kind: str, typed: Mapping[str, str]) -> None:
+    for key in keys_of(kind):
+        if key.partition(".")[2] in PRICES and (
+            readings := two_readings(typed.get(key, ""), typed.get("money", ""))
+        ):
+            raise PlanError(key, *asked_which(typed[key], readings))
 
 
 def _edits(

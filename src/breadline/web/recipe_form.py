@@ -14,6 +14,7 @@ from typing import Any
 from breadline.errors import BreadlineError, FeedRefused, InputToMend, RecipeError
 from breadline.jobs.recipe_file import recipe_from_text, recipe_to_toml
 from breadline.jobs.recipe_written import RecipeFile
+from breadline.jobs.two_ways import asked_which, two_readings
 from breadline.jobs.yard_text import section
 from breadline.language import say
 from breadline.web.field_words import field_name, in_form_words
@@ -135,6 +136,8 @@ class Typed:
         for key, text in self.sent.items():
             found = _FIELD.match(key)
             if found and found[1] == name:
+                if name == "price" and found[3] == "price":
+                    self._one_price(key, found[2], text)
                 value = self._value(key, found[3], text)
                 if value is not None:
                     by_row.setdefault(int(found[2]), {})[found[3]] = value
@@ -144,6 +147,12 @@ class Typed:
         written = {n: one for n, one in sorted(by_row.items()) if any(key in one for key in WRITTEN[name])}
         self.rows[name] = list(written)
         return list(written.values())
+
+    def _one_price(self, field: str, row: str, text: str) -> None:
+        """That a price is one number, with no point between thousands; RecipeError names the field."""
+        money = self.sent.get(f"price-{row}-money") or self.sent.get("money", "")
+        if readings := two_readings(text, money):
+            raise RecipeError(field, *asked_which(text, readings))
 
     def _single(self, name: str) -> Tables:
         made = {}

@@ -19,6 +19,7 @@ from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.check_group_told import CHECK_ARMS
 from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.trial_feed import feed_of
+from breadline.jobs.two_ways import asked_which, two_readings
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
 from breadline.jobs.verdict_described import living_table
@@ -227,6 +228,9 @@ def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None)
 def _worked_out(request: Request, name: str, content: bytes, typed: Mapping[str, str]) -> Answered:
     today, path = request.app.state.today(), place_of(request)
     decimal: Decimal = "comma" if typed.get("decimal") == "comma" else "point"
+    for key in ("cost", "price"):
+        if readings := two_readings(typed.get(key, ""), typed.get("money", "")):
+            raise TrialError(say(NUMBERS[key]), *asked_which(typed[key], readings))
     said = {
         key: number(typed.get(key, ""), say(words), own_decimal(typed.get(key, "")))
         for key, words in NUMBERS.items()
