@@ -48,3 +48,12 @@ def test_it_is_said_in_the_readers_language(client):
     with speaking("es"):
         (line,) = client.book.yards()
     assert line.error.startswith("Cuente otra vez")
+
+
+def test_its_rounds_say_so_first_in_place_of_the_form_and_of_last_seasons_mites(client):
+    page = client.get(f"/rounds/{client.key}")
+    assert page.status_code == 200
+    told = page.text.partition("<main")[2].replace("\N{NO-BREAK SPACE}", " ")
+    assert told.index("Count again: the last look") < told.index(f'href="/yards/{client.key}/look"')
+    assert "Show plans" not in told, "no plan is made from an old count"
+    assert "No round now" not in told

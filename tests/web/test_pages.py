@@ -41,7 +41,7 @@ def test_yards_lead_with_the_most_urgent_and_say_short_from(client):
     ]
     places = [text.index(f">{name}<") for name in names]
     assert places == sorted(places)
-    assert "24 Aug to 5 Sep" in text
+    assert "between 24 Aug and 5 Sep" in text
     assert "not before 20 Oct" in text
     assert "Mites first" in text
     assert "Its weather file is too short: 40 days" in text
@@ -206,7 +206,7 @@ def test_signs_of_foulbrood_stand_above_everything(client, book, monkeypatch):
     [
         (None, None, "perhaps from 1 Sep", "Short from: not before 1 September; 55 in 100"),
         (DAY, None, "about 20 Sep, or not at all", "about 20 September (1 September or not at all); 55"),
-        (DAY, OCT, "1 Sep to 9 Oct", "about 20 September (1 September to 9 October); 55 in 100"),
+        (DAY, OCT, "between 1 Sep and 9 Oct", "about 20 September (1 September to 9 October); 55 in 100"),
     ],
 )
 def test_short_from_is_said_as_the_terminal_says_it(middle, latest, listed, sentence):
@@ -219,7 +219,7 @@ def test_short_from_is_said_as_the_terminal_says_it(middle, latest, listed, sent
 def test_a_date_more_than_half_a_year_ahead_carries_its_year_on_the_list_too():
     far = date(2027, 4, 1)
     short = ShortFrom(0.95, DAY, far, far, DAY, False)
-    assert words.short_from(short, TODAY) == "20 Sep to 1 Apr 2027"
+    assert words.short_from(short, TODAY) == "between 20 Sep and 1 Apr 2027"
     assert "1 April 2027" in words.short_from_sentence(short, TODAY)
 
 

@@ -38,11 +38,13 @@ class Demo:
 
 def demo(place: BookAt | None, port: int, wanted: Demo) -> None:
     """Make the demo operation, print its first answer or what its season taught, open the pages."""
+    from breadline.jobs.beside_plan import beside_advice
     from breadline.jobs.demo import OPERATION, TODAY, make_demo
     from breadline.jobs.demo_season import NEXT, YARD, live_season
     from breadline.jobs.last_season import SeasonsBook
     from breadline.jobs.season_told import season_document, season_lines
 
+    joins = ""
     path: BookAt = place or Path("var/demo-a-year-on.sqlite" if wanted.a_year_on else "var/demo.sqlite")
     making, learnt = f"Making the demo operation and running its first season {FIRST_SEASON} …", ""
     with Console(stderr=True).status(making):
@@ -55,12 +57,14 @@ def demo(place: BookAt | None, port: int, wanted: Demo) -> None:
             last = book.last_season(first)
             learnt = "" if last is None else last.sentence
         answer = book.season(first)
+        joins = beside_advice(path, book.today, first, answer.advice)
     if wanted.as_json:
         shown(season_document(answer))
     else:
         told([("dim", f"{OPERATION}. All yards, counts and weather of the demo are made up.")])
         told([("bold", learnt)] if learnt else [])
         told(season_lines(answer))
+        told([("", joins)] if joins else [])
     if wanted.serve:
         on = NEXT if wanted.a_year_on else TODAY
         _open(path, Where(port), on, browser=True, to=sys.stderr if wanted.as_json else sys.stdout)

@@ -96,7 +96,7 @@ def short_from(short: ShortFrom | None, today: date) -> str:
     if short.earliest == short.latest:
         return say("about {day}", day=short_day(short.middle, today))
     ends = short_day(short.earliest, today), short_day(short.latest, today)
-    return say_as("dates", "{start} to {end}", start=ends[0], end=ends[1])
+    return say("between {start} and {end}", start=ends[0], end=ends[1])
 
 
 def short_from_sentence(short: ShortFrom | None, today: date) -> str:

@@ -13,7 +13,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 from markupsafe import Markup
 
-from breadline.errors import BreadlineError, InputToMend, PlanError
+from breadline.errors import BreadlineError, CountTooOld, InputToMend, PlanError, YardError
 from breadline.jobs import rounds_aim as aim
 from breadline.jobs import rounds_form, rounds_form_merge, rounds_paper
 from breadline.jobs import rounds_words as said
@@ -31,6 +31,7 @@ from breadline.jobs.rounds_who import by_size, crew_words, who_words
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.language import noted, say
 from breadline.measures import told_to, units_of
+from breadline.need.forecast import count_age
 from breadline.need.words import counted
 from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
@@ -263,7 +264,8 @@ def _asked(
         last=SeasonsBook(book.path, book.today).last_season(yard_id),
         papers={key: say(words) for key, words in PAPER_WORDS.items()},
         others=len(book.yard_ids()) > 1,
-        first=_first(book, yard),
+        first=_first(book, yard, old := _old_count(yard)),
+        old=old,
         yard_id=yard_id,
         wrong=wrong,
         today=book.today,
@@ -275,9 +277,22 @@ def _asked(
     )
 
 
-def _first(book: RoundsBook, yard: Yard) -> str:
-    """What speaks against any round now; empty where nothing does."""
+def _old_count(yard: Yard) -> str:
+    """The day of a yard's last count where it is too old to plan from; else empty."""
+    try:
+        count_age(yard)
+    except CountTooOld as old:
+        return old.day
+    except YardError:
+        return ""  # ahead of today: the question itself says so
+    return ""
+
+
+def _first(book: RoundsBook, yard: Yard, old: str) -> str:
+    """What speaks against any round now; empty where nothing does, or only what an old count cannot say."""
     advice = season_says(yard, shelf_of(book).reader())
+    if old and advice.rung != "foulbrood":
+        return ""
     return said.no_round_words(advice) if no_round(yard, advice) else ""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
@@ -9,6 +10,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from breadline.errors import CountTooOld, RecordError, WeatherError, YardError
+from breadline.jobs.beside_plan import beside_advice
 from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_lines
 from breadline.jobs.last_season import LastSeason, SeasonsBook
@@ -41,7 +43,11 @@ def season(request: Request, yard_id: str) -> HTMLResponse:
         return refused(lacks, status=422, here="/", ways=ways_on(book, yard_id))
     last = last_season_of(book, yard_id)
     ahead = SeasonsBook(book.path, book.today).ahead(yard_id) if isinstance(book, Book) else ()
-    return season_page(book.operation_name, answer, f"/field/hives/{yard_id}", yard_id, last, ahead)
+    beside = ""
+    if isinstance(book, Book):
+        beside = beside_advice(book.path, book.today, yard_id, answer.advice)
+    of = OfYard(yard_id, last, ahead, beside)
+    return season_page(book.operation_name, answer, f"/field/hives/{yard_id}", of)
 
 
 def count_again(book: BookShown, yard_id: str, old: CountTooOld) -> HTMLResponse:
@@ -66,20 +72,30 @@ def last_season_of(book: BookShown, yard_id: str) -> LastSeason | None:
     return SeasonsBook(book.path, book.today).last_season(yard_id) if isinstance(book, Book) else None
 
 
+@dataclass(frozen=True)
+class OfYard:
+    """What the book knows beside the answer: the yard's key, last season, the rounds of its plan, and what
+    joins its advice and a plan that feeds nothing."""
+
+    yard_id: str = ""
+    last: LastSeason | None = None
+    ahead: tuple[Given, ...] = ()
+    beside: str = ""
+
+
 def season_page(
     operation: str,
     answer: SeasonAnswer,
     hives: str = "",
-    yard_id: str = "",
-    last: LastSeason | None = None,
-    ahead: tuple[Given, ...] = (),
+    of: OfYard | None = None,
 ) -> HTMLResponse:
     """The answer as a page: advice, chart in three sizes, table, and what it all rests on.
 
-    ``hives`` is the address of the page with the hives of the yard, ``ahead`` the rounds of its plan.
+    ``hives`` is the address of the page with the hives of the yard.
     """
+    of = of or OfYard()
     return page(
-        "season.html", "/", operation, yard_id=yard_id, last=last,
+        "season.html", "/", operation, yard_id=of.yard_id, last=of.last, beside=of.beside,
         yard=answer.yard, outlook=answer.outlook, advice=answer.advice,
         under=under(answer), keys=keys(answer), state_mark=drawings.mark_of(answer.advice.state),
         inspections=[] if answer.fitted is None else list(fit_lines(answer.fitted)),
@@ -87,7 +103,7 @@ def season_page(
         after_head=say("widened, no fit") if _misfits(answer) else say("with your inspections"),
         foretold=() if answer.fitted is None else foretold_rows(answer.fitted),
         hives=hives, notes=notes(answer), rests=rests_on(answer.advice, answer.figures), kept=answer.kept,
-        **(_picture(answer, answer.outlook, ahead) if answer.outlook else {}),
+        **(_picture(answer, answer.outlook, of.ahead) if answer.outlook else {}),
     )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from markupsafe import Markup
 
+from breadline.jobs.beside_plan import beside_advice
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.season import SeasonAnswer
 from breadline.jobs.trial_book import TrialsBook
@@ -43,6 +44,7 @@ class Row:
     slices: Markup | str = ""
     again: str = ""
     error: str = ""
+    beside: str = ""  # what joins the advice and a plan that feeds nothing
 
 
 @router.get("/")
@@ -60,7 +62,7 @@ def yards(request: Request) -> HTMLResponse:
     shown = [line.answer for line in lines if line.answer is not None]
     return page(
         "yards.html", "/", book.operation_name,
-        rows=[_with_group(row(line), waiting) for line in lines],
+        rows=[_with_plan(book, line, _with_group(row(line), waiting)) for line in lines],
         under=under(lines, shown), sentence=sentence(lines, shown),
         leaves_out=LEAVES_OUT, lacking=any(line.answer is None for line in lines),
     )  # fmt: skip
@@ -77,6 +79,13 @@ def _with_group(one: Row, waiting: Mapping[str, str]) -> Row:
     """The line with what its check group waits for, where it has one."""
     said = waiting.get(one.name)
     return replace(one, under=f"{one.under}; {said}") if said else one
+
+
+def _with_plan(book: BookShown, line: YardLine, one: Row) -> Row:
+    """The line with what joins its advice and a plan that feeds nothing, or not yet."""
+    if line.answer is None or not isinstance(book, Book):
+        return one
+    return replace(one, beside=beside_advice(book.path, book.today, line.id, line.answer.advice))
 
 
 def row(line: YardLine) -> Row:

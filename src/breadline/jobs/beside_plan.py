@@ -1,0 +1,41 @@
+"""What joins the advice of a yard, whether bread runs short, and its plan, whether feeding pays."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.language import say
+from breadline.need.advice import Advice
+from breadline.need.words import day_and_year
+from breadline.records.address import BookAt
+
+FEEDS = ("feed", "soon")
+NEAR = timedelta(days=14)  # within which a round of the plan is what the advice means
+
+
+def beside_advice(path: BookAt, today: date, yard_id: str, advice: Advice) -> str:
+    """Why the advice says to feed and the plan in force does not, or not yet; else empty."""
+    if advice.state not in FEEDS:
+        return ""
+    kept = RoundsBook(path, today).plan(yard_id)
+    return "" if kept is None or kept.past(today) else _joined(kept, today)
+
+
+def _joined(kept: PlanKept, today: date) -> str:
+    if not kept.rounds:
+        if kept.foretold.get("kind") == "move":
+            return ""
+        return say(
+            "The advice asks whether bread runs short; your plan, whether feeding pays for what you want: "
+            "it is to do nothing."
+        )
+    ahead = [one.on for one in kept.rounds if one.on >= today and one.given is None]
+    begun = any(one.given is not None for one in kept.rounds)
+    if begun or not ahead or ahead[0] - today <= NEAR:
+        return ""
+    return say(
+        "The advice asks whether bread runs short; your plan, whether feeding pays for what you want: "
+        "its first round is on {day}.",
+        day=day_and_year(ahead[0]),
+    )
