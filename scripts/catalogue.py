@@ -87,7 +87,7 @@ def place(path: Path) -> str:
 def of_python(text: str, file: str) -> Iterator[Message]:
     """Calls with their words in full; what is looked up at run time is marked elsewhere by ``noted``."""
     says = (
-        SAYS if "from breadline.language import" in text else {"counted"}
+        SAYS if re.search(r"from breadline(\.language import| import language\b)", text) else {"counted"}
     )  # the terminal has a say of its own
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.Call):

@@ -118,6 +118,18 @@ class RecordError(InputToMend):
     """The book of records: a naive time, a fact that is not there, a newer file."""
 
 
+class NoWeather(RecordError):
+    """No weather is kept for the yard of this name yet: how every new yard begins."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            name,
+            say("no weather is kept for this yard"),
+            say("a weather file of past years"),
+            say("Give one on the page “Weather and bloom”, or fetch past years there"),
+        )
+
+
 class FitError(InputToMend):
     """A model that its data cannot carry: groupings or columns that cannot be told apart, no spread."""
 

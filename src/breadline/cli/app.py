@@ -17,6 +17,7 @@ from typing import Annotated, Any, NoReturn, cast
 import typer
 
 from breadline import __version__
+from breadline import language as spoken
 from breadline.cli.book_typed import book_argument, book_option, one_book
 from breadline.cli.bringing_in_app import bring_in
 from breadline.cli.check_group_app import check_group
@@ -28,7 +29,7 @@ from breadline.cli.printed import say, shown, spell_out
 from breadline.cli.ration_app import ration
 from breadline.cli.rounds_app import rounds
 from breadline.cli.verdict_app import verdict
-from breadline.errors import BreadlineError, InputToMend, OurFault, YardError
+from breadline.errors import BreadlineError, InputToMend, NoWeather, OurFault, RecordError, YardError
 from breadline.language import ENGLISH, LANGUAGES, speak
 from breadline.measures import Measures, measure, units_named
 
@@ -69,6 +70,9 @@ def main() -> None:
         sys.excepthook = _our_fault
     try:
         raise SystemExit(app(standalone_mode=False))
+    except NoWeather as error:  # whose words lead to a page
+        do = spoken.say("Add one with: breadline yards BOOK --add YARD.toml --weather FILE")
+        _refuse(RecordError(error.where, error.what, error.expected, do), as_json)
     except BreadlineError as error:
         _refuse(error, as_json)
     except TypedWrong as error:

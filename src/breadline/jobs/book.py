@@ -14,7 +14,7 @@ from uuid import UUID
 
 from sqlalchemy import Engine
 
-from breadline.errors import BreadlineError, CountTooOld, RecordError, WeatherError, YardError
+from breadline.errors import BreadlineError, CountTooOld, NoWeather, RecordError, WeatherError, YardError
 from breadline.jobs import foretelling
 from breadline.jobs.lately import Lately
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer
@@ -171,7 +171,7 @@ class Book:
             known, earlier = yards.known_and_before(session, key, self.today)
             kept = weather_kept.newest(session, key)
             if kept is None:
-                raise no_weather(known.name)
+                raise NoWeather(known.name)
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
         shelf = load(dict(edits))
         known, earlier = of_this_season(known, earlier, shelf.reader())
@@ -340,16 +340,6 @@ def _parsed(kept: _Kept, hour: float | None, today: date) -> Parsed:
         return parsed(path, None if hour is None else hour * 15.0, today)
 
 
-def no_weather(name: str) -> RecordError:
-    """What to do where no weather is kept for a yard."""
-    return RecordError(
-        name,
-        say("no weather is kept for this yard"),
-        say("a weather file of past years"),
-        say("Add one with: breadline yards BOOK --add YARD.toml --weather FILE"),
-    )
-
-
 def key_of(yard_id: str) -> UUID:
     """The key of a yard as the tables have it; RecordError where it is none."""
     try:
@@ -367,5 +357,7 @@ def _beside(name: str, told: BreadlineError) -> str:
     """What has to be mended, to stand beside the yard's name: which is then not said again."""
     if isinstance(told, CountTooOld):
         return say("Count again: the last look into its hives was on {day}.", day=told.day)
+    if isinstance(told, NoWeather):
+        return say("No weather yet: a file of past years, or the archive, gives an outlook.")
     said = str(told).removeprefix(f"{name}: ")
     return said[:1].upper() + said[1:]

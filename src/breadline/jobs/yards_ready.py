@@ -14,6 +14,7 @@ from breadline.jobs.book import Book, key_of
 from breadline.jobs.past_weather import CACHE, keep_past_weather
 from breadline.knowledge.calendars import calendar, for_place, regions
 from breadline.language import noted, say
+from breadline.need.forecast import OLDEST_COUNT
 from breadline.need.words import day_and_year
 from breadline.records import weather_kept, yard_region, yards
 from breadline.records.engine import looking, writing
@@ -36,6 +37,8 @@ class Ready:
         Name of its weather file.
     bloom
         Name of its calendar.
+    counted_days
+        How long ago the newest visit was. [d]
     """
 
     key: str
@@ -43,11 +46,18 @@ class Ready:
     counted: str
     weather: str
     bloom: str
+    counted_days: int = 0  # [d]
 
     @property
     def lacks(self) -> tuple[str, ...]:
         """What has to be given first, in words."""
-        parts = ((self.counted, "a count"), (self.weather, "weather"), (self.bloom, "bloom"))
+        old = self.counted_days > OLDEST_COUNT
+        parts = (
+            (self.counted, "a count"),
+            (not old, "a new count"),
+            (self.weather, "weather"),
+            (self.bloom, "bloom"),
+        )
         return tuple(word for there, word in parts if not there)
 
 
@@ -60,7 +70,7 @@ class ReadyBook(Book):
             own, days = yard_region.with_own_bloom(session), yards.counted_on(session, self.today)
             files = weather_kept.names(session)
             return tuple(
-                _ready(one, one.yard_id in own, days.get(one.yard_id), files)
+                _ready(one, one.yard_id in own, days.get(one.yard_id), files, self.today)
                 for one in yard_region.facts(session)
             )
 
@@ -146,11 +156,15 @@ class ReadyBook(Book):
         return rows
 
 
-def _ready(one: YardFact, own_bloom: bool, day: date | None, files: Mapping[UUID | None, str]) -> Ready:
+def _ready(
+    one: YardFact, own_bloom: bool, day: date | None, files: Mapping[UUID | None, str], today: date
+) -> Ready:
     counted = "" if day is None else day_and_year(day)
     weather = files.get(one.yard_id, files.get(None, ""))
     bloom = say(OWN_BLOOM) if own_bloom else _calendar_name(one.region)
-    return Ready(str(one.yard_id), one.name, counted, weather, bloom)
+    return Ready(
+        str(one.yard_id), one.name, counted, weather, bloom, 0 if day is None else (today - day).days
+    )
 
 
 def _calendar_name(region: str | None) -> str:

@@ -22,7 +22,7 @@ from breadline.web.views import page
 
 router = APIRouter()
 HERE = "/weather"
-LACKS = (noted("a count"), noted("weather"), noted("bloom"))
+LACKS = (noted("a count"), noted("a new count"), noted("weather"), noted("bloom"))
 TOLD = {
     "weather": noted("Weather is kept for {yards}."),
     "bloom": noted("The calendar of bloom is set for {yards}."),

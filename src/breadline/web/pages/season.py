@@ -9,7 +9,7 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from breadline.errors import CountTooOld, RecordError, WeatherError, YardError
+from breadline.errors import CountTooOld, NoWeather, RecordError, WeatherError, YardError
 from breadline.jobs.beside_plan import beside_advice
 from breadline.jobs.book import Book
 from breadline.jobs.fit_told import fit_lines
@@ -39,6 +39,8 @@ def season(request: Request, yard_id: str) -> HTMLResponse:
         answer = book.season(yard_id)
     except CountTooOld as old:
         return count_again(book, yard_id, old)
+    except NoWeather as none:
+        return page("no_weather.html", "/", book.operation_name, name=none.where, yard_id=yard_id)
     except (RecordError, YardError, WeatherError) as lacks:
         return refused(lacks, status=422, here="/", ways=ways_on(book, yard_id))
     last = last_season_of(book, yard_id)
