@@ -20,6 +20,7 @@ from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.season import Asked
 from breadline.jobs.yard_file import read_yard
+from breadline.language import speaking
 from breadline.web.app import create_app
 from house import tree
 
@@ -117,6 +118,16 @@ def test_the_plan_of_next_season_changed_because_of_what_was_learnt_and_the_page
     assert f"the plan changed from {plan[0].lower()}{plan[1:]}" in told.sentence
     assert f"to {now[0].lower()}{now[1:]}" in told.sentence
     assert told.sentence.endswith("(20 January 2026).")
+    with speaking("es"):
+        spanish = SeasonsBook(path, NOW).last_season(key)
+        own_words = RoundsBook(path, NOW).plan(key).sentence
+    assert own_words[1:] in spanish.sentence, "the plan as Spanish pages say it"
+    assert now[1:] not in spanish.sentence
+    assert [row[0] for row in spanish.money] == [
+        "Elegido el",
+        "Sobre no hacer nada, por colonia",
+        "Costo por colonia",
+    ]
     then, since = re.findall(r"(\d+) % (?:more|fewer)", told.belief)
     assert then != since
     assert "with 1 season of your own in it" in told.belief

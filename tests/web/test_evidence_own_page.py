@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.trial_file import trial_from_text
+from breadline.need.words import day_and_year
 from breadline.trial.design import Allocation
 from breadline.web.app import create_app
 from house import tree
@@ -129,6 +130,10 @@ def test_the_verdict_page_keeps_what_its_trial_teaches_and_saves_the_open_file(c
     (lesson,) = book.known().lessons
     assert (lesson.taught.season, lesson.taught.situation) == ("autumn 2026", "dearth")
     assert lesson.taught.trial == trial_from_text(saved.text, "saved").digest
+    again = client.get(verdict.url.path).text.replace("\N{NO-BREAK SPACE}", " ")
+    assert f"Learnt on {day_and_year(lesson.learnt_on)}" in again
+    assert 'href="/evidence/own"' in again
+    assert "Keep what it teaches" not in again, "one trial teaches once"
     by_hand = client.post("/verdict", data=asked | {"drawn": "hand"}, files={"file": ("a.csv", sheet)})
     assert "Keep what it teaches" not in by_hand.text
     nobody = client.post("/verdict", data=asked | {"drawn": "unknown"}, files={"file": ("a.csv", sheet)})

@@ -64,6 +64,12 @@ def asked_of_book(
     }
     strange = [name for name in names if name not in with_plan]
     if strange or not with_plan:
+        idle = any(kept is not None for _, kept in plans.values()) and not strange
+        if idle:
+            raise RecordError(
+                "plan", say("what was chosen is to do nothing"), say("a plan with rounds"),
+                say("Choose one under Rounds, or ask without a plan"),
+            )  # fmt: skip
         known = ", ".join(with_plan) or say("a yard whose plan was chosen")
         raise RecordError(
             "plan",

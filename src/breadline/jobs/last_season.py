@@ -11,7 +11,7 @@ from breadline.belief.gain import IN_WORDS, by_per_cent
 from breadline.jobs.belief_book import Lesson, known_lessons
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.own_evidence import lesson_result
-from breadline.language import noted, say
+from breadline.language import language, noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given
 from breadline.plan.money import about
@@ -131,7 +131,9 @@ def _changed(before: PlanRow, now: PlanRow) -> str:
 
 def _plan(row: PlanRow) -> str:
     """A plan in its own sentence, its first letter small: "9 rounds of ¼ patty, Patty", "do nothing"."""
-    text = row.sentence[:1].lower() + row.sentence[1:]
+    said = row.foretold.get("said", {}).get(language(), {})  # of older books English alone
+    sentence = str(said.get("sentence", row.sentence))
+    text = sentence[:1].lower() + sentence[1:]
     return f"{text}, {row.feed}" if row.feed else text
 
 
@@ -158,9 +160,9 @@ def _money(before: PlanRow, now: PlanRow) -> tuple[tuple[str, str, str], ...]:
     costs = [money_told(of["cost"]["total"], unit) for of, unit, _ in told]
     days = [day_and_year(one.chosen_on) for *_, one in told]
     return (
-        ("Chosen on", days[0], days[1]),
-        ("Over doing nothing, a colony", gains[0], gains[1]),
-        ("Cost a colony", costs[0], costs[1]),
+        (say("Chosen on"), days[0], days[1]),
+        (say("Over doing nothing, a colony"), gains[0], gains[1]),
+        (say("Cost a colony"), costs[0], costs[1]),
     )
 
 

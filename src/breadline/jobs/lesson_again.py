@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook, Lesson, Taught
+from breadline.jobs.check_group_told import stand_words
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.fed_since import fed_too, told_by_book
 from breadline.jobs.trial_book import Damaged, TrialsBook
@@ -13,6 +15,8 @@ from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import Telling, TrialFile, known_again, trial_from_text, trial_text
 from breadline.jobs.verdict import Told
 from breadline.language import say
+from breadline.need.words import day_and_year
+from breadline.records.address import BookAt
 from breadline.trial.design import Outcome
 from breadline.verdict.answer import Finished
 from breadline.verdict.fairness import Conduct
@@ -46,6 +50,21 @@ def work_out_again(book: BeliefBook, digest: str) -> Lesson:
         raise TrialError("lesson", found.left_out, say("a fair comparison"), do)
     book.learn(replace(old, given=found.answer.given.value), WORKED_OUT)
     return next(one for one in book.known().lessons if one.taught.trial == digest)
+
+
+def learnt_on(book: BeliefBook, finished: Finished) -> date | None:
+    """The day on which the book learnt from a trial; None where it did not."""
+    digest = known_again(finished)
+    return next((one.learnt_on for one in book.known().lessons if one.taught.trial == digest), None)
+
+
+def stands(path: BookAt, trial: Trial, today: date) -> str:
+    """Where a trial stands on a day: once it was learnt from, that, and no more "ask for the verdict"."""
+    ended = today >= trial.design.grading and not trial.without_end
+    day = learnt_on(BeliefBook(path, today), _finished(trial)) if ended else None
+    if day is None:
+        return stand_words(trial, today)
+    return say("Learnt from on {day}: your plans go by it.", day=day_and_year(day))
 
 
 def _trial_of(book: BeliefBook, of: Taught) -> Trial | None:

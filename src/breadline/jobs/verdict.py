@@ -251,8 +251,7 @@ def _no_money(cost: str, pays: str, prices: Prices) -> str:
         return ""
     what = say("{first} and {second}", first=missing[0], second=missing[1]) if missing[1:] else missing[0]
     return say(
-        "What was left over is not told, for nobody said {what}; with both (at the "
-        "terminal --cost and --price) it is.",
+        "What was left over is not told, for nobody said {what}; with both it is.",
         what=what,
     )
 

@@ -65,17 +65,17 @@ def _place(fields: Typed, today: date) -> Any:
         except FigureError as wrong:
             raise YardError("region", wrong.what, wrong.expected, wrong.do) from None
     told = {
-        "latitude": fields.needed_number("latitude", -90, 90, "degrees north"),
-        "longitude": fields.number("longitude", -180, 180, "degrees east"),
+        "latitude": fields.needed_number("latitude", -90, 90, say("degrees north")),
+        "longitude": fields.number("longitude", -180, 180, say("degrees east")),
         "country": fields.text("country"), "region": region,
-        "colonies_in_flight_range": fields.number("colonies_in_flight_range", 0, 100_000, "colonies"),
+        "colonies_in_flight_range": fields.number("colonies_in_flight_range", 0, 100_000, say("colonies")),
     }  # fmt: skip
     return named_by_field(lambda: place_of(_table(told, PLACE), today))
 
 
 def _goal(fields: Typed) -> Any:
     aim = fields.word("aim", tuple(key for key, _ in AIMS))
-    on, frames = _day(fields, "aim_on"), fields.number("aim_frames", 0.5, 40, "frames")
+    on, frames = _day(fields, "aim_on"), fields.number("aim_frames", 0.5, 40, say("frames"))
     if aim is None:
         if on or frames:
             raise YardError("aim", say("is missing"), say("what the day or the frames are for"))
@@ -110,7 +110,7 @@ def blooms_from(typed: Mapping[str, str], kept: tuple[Bloom, ...]) -> tuple[Bloo
 
 def _bloom(fields: Typed, n: int, name: str, before: Bloom | None) -> Bloom:
     start, end = (_day_of_year(fields, f"bloom-{n}-{key}") for key in ("start", "end"))
-    strength = fields.number(f"bloom-{n}-strength", 0, 1, "of the best pollen weeks")
+    strength = fields.number(f"bloom-{n}-strength", 0, 1, say("of the best pollen weeks"))
     told: dict[str, Any] = {"name": name, "start": start, "end": end, "strength": strength}
     if before is not None:
         told |= {"nectar": before.nectar, "protein_pct": before.protein_pct, "source": before.source}

@@ -7,7 +7,7 @@ from math import fsum
 from typing import Any
 
 from breadline.errors import RecordError
-from breadline.language import say, say_counted
+from breadline.language import say, say_as, say_counted
 from breadline.measures import Units
 from breadline.need.words import counted, day_and_year, day_range
 from breadline.plan.cuts import GRAMS_A_POUND, mass_words
@@ -88,7 +88,7 @@ def _when(order: Order) -> str:
             day_and_year=day_and_year(first),
             day_and_year2=day_and_year(last),
         )
-    return f"{day_range(first, last)} {last.year}."
+    return say_as("dates", "{days} {year}.", days=day_range(first, last), year=last.year)
 
 
 def needed_said(item: Item, units: Units) -> str:

@@ -71,8 +71,13 @@ def stop(text: str) -> str:
     return text if not text or text.endswith((".", "?", "!")) else f"{text}."
 
 
+FILE = re.compile(r"[^\s.]+\.[a-z]{2,5}\b")  # weather.csv
+
+
 def first_big(text: str) -> str:
-    """The text with its first letter as a capital; a sign such as ω is none."""
+    """The text with its first letter as a capital; a sign such as ω is none, and a file keeps its name."""
+    if FILE.match(text):
+        return text
     return text[:1].upper() + text[1:] if text[:1].isascii() or text[:1] in "áéíóúñ" else text
 
 

@@ -23,6 +23,7 @@ from breadline.jobs.check_group_said import retold
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.comes_first import first_of
 from breadline.jobs.fed_since import fed_since, told_by
+from breadline.jobs.lesson_again import stands
 from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
 from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_before import asks_feeding
@@ -77,7 +78,7 @@ def overview(request: Request) -> HTMLResponse:
     rows = [
         (kept.key, kept.name, "", say("This trial cannot be read. {why}", why=kept.why))
         if isinstance(kept, Damaged)
-        else (kept.key, kept.trial.name, told.headline(kept.trial), told.stand_words(kept.trial, book.today))
+        else (kept.key, kept.trial.name, told.headline(kept.trial), stands(book.path, kept.trial, book.today))
         for kept in book.trials()
     ]
     return page("check_group.html", HERE, book.operation_name, rows=rows, yards=book.yard_names())
@@ -279,6 +280,7 @@ def _shown(
     left = [one.tag for one in trial.without_end]
     due = today >= trial.design.grading
     design, may = trial.design, due and not left
+    stood = stands(book.path, trial, today)
     planned = Planned({})
     if may:
         planned = planned_prices(book.path, design, trial.drawn_at.date(), today, book.units)
@@ -287,7 +289,8 @@ def _shown(
         trial=trial, spoilt=fed_since(book, trial).sentence, headline=told.headline(trial),
         cost=say(ASKED[design.check_arm]), cover=has_to_cover(design.check_arm),
         asks=say(told.ASKS[trial.design.check_arm]), said=retold(trial.said),
-        stands=told.stand_words(trial, today), spread=told.spread_words(trial), facts=_facts(trial),
+        stands=stood, learnt=stood != told.stand_words(trial, today),
+        spread=told.spread_words(trial), facts=_facts(trial),
         rescue=rescue_words(trial.rescue_below, trial.design.open_feed), due=due, planned=planned.said,
         worth=_worth_words(design.outcome, book.units), units=book.units, **_read_in(design, book.units),
         situations=_forage_asked(book, trial) if may else [],

@@ -15,9 +15,11 @@ from markupsafe import Markup
 
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import InputToMend, TrialError
+from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.check_group_told import CHECK_ARMS
 from breadline.jobs.feed_days import with_feed_days
+from breadline.jobs.lesson_again import learnt_on
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.two_ways import asked_which, two_readings
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
@@ -39,6 +41,7 @@ from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
 from breadline.language import noted, say
 from breadline.measures import measures
+from breadline.need.words import day_and_year
 from breadline.pictures.lived_chart import lived_chart
 from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
@@ -136,12 +139,21 @@ def _page(
         living_heads=living_heads,
         living_rows=living_rows,
         teaches=teaches(one),
+        learnt=_learnt(request, one),
         priced=one.worth is not None,
         locked=one.locked,
         season=season_of(one, Onward()),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
         feed_said=say(FEED_KNOWN) if one.feed else say(FEED_OPEN),
     )
+
+
+def _learnt(request: Request, one: Verdict) -> str:
+    """The day on which the book learnt from the trial, in words; "" where it did not yet."""
+    path = place_of(request)
+    book = BeliefBook(path, request.app.state.today()) if is_there(path) else None
+    day = learnt_on(book, one.finished) if book else None
+    return day_and_year(day) if day else ""
 
 
 def _planned(request: Request, one: Verdict) -> str:
