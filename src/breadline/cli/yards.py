@@ -9,6 +9,7 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
+from breadline import language
 from breadline.cli.printed import FIRST_SEASON, Paper, say, shown, told
 from breadline.errors import YardError
 from breadline.jobs.book import Book, YardLine
@@ -17,6 +18,8 @@ from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook_words import short_from_words
 from breadline.records.address import BookAt, typed
 
+HEAD_YARD, HEAD_SHORT = language.noted("yard"), language.noted("short from")
+HEAD_DO = language.noted("what to do")
 NARROW = 72  # letters a line below which three columns cannot be read
 
 
@@ -48,16 +51,21 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
     paper = Paper()
     if paper.letters < NARROW:
         for line in lines:
-            told([("bold", f"{line.name} ({line.colonies})"), ("", f"  short from: {_short(line)}")])
+            told(
+                [
+                    ("bold", f"{line.name} ({line.colonies})"),
+                    ("", "  " + language.say("short from: {day}", day=_short(line))),
+                ]
+            )
             told([("", f"  {_do(line)}")])
     else:
         paper.print(_table(lines), soft_wrap=False)
-    told([("dim", f"Left out: {', '.join(LEAVES_OUT)}.")])
+    told([("dim", language.say("Left out: {what}.", what=", ".join(map(language.say, LEAVES_OUT))))])
 
 
 def _table(lines: list[YardLine]) -> Table:
     table = Table(box=None, pad_edge=False, header_style="bold")
-    for head in ("yard", "short from", "what to do"):
+    for head in map(language.say, (HEAD_YARD, HEAD_SHORT, HEAD_DO)):
         table.add_column(head, overflow="fold")
     for line in lines:
         table.add_row(f"{line.name} ({line.colonies})", _short(line), _do(line))
@@ -67,7 +75,7 @@ def _table(lines: list[YardLine]) -> Table:
 def _short(line: YardLine) -> str:
     short = line.answer.outlook.short_from if line.answer and line.answer.outlook else None
     if line.answer is None or short is None:
-        return "can't tell"
+        return language.say("can't tell")
     return short_from_words(short, line.answer.yard.today, with_chance=False)
 
 

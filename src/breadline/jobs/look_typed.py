@@ -34,8 +34,8 @@ COUNTED = ("frames_of_bees", "frames_of_brood", "bread")
 LONGEST = 200  # letters of a note
 # fields of the form and the table of a yard file that each belongs to
 _NUMBERS: Mapping[str, tuple[float, float, str]] = {
-    "frames_of_bees": (0, 100, "frames"), "frames_of_brood": (0, 60, "frames"),
-    "bread": (0, 200_000, ""), "mites_per_100": (0, 100, "mites per 100 bees"),
+    "frames_of_bees": (0, 100, noted("frames")), "frames_of_brood": (0, 60, noted("frames")),
+    "bread": (0, 200_000, ""), "mites_per_100": (0, 100, noted("mites per 100 bees")),
 }  # fmt: skip
 
 
@@ -62,7 +62,10 @@ def look_from(typed: Mapping[str, str], today: date, before: Count | None) -> Lo
     on = fields.day("on", today)
     if on is None:
         raise YardError("on", say("is missing"), say("the day of the look"), say("Fill it in"))
-    numbers = {key: fields.number(key, *limits) for key, limits in _NUMBERS.items()}
+    numbers = {
+        key: fields.number(key, low, high, say(unit) if unit else "")
+        for key, (low, high, unit) in _NUMBERS.items()
+    }
     for key in ("colonies_looked_in", "frames_per_box", "queens_laying", "queens_looked_for"):
         numbers[key] = fields.whole(key, 0 if key.startswith("queens") else 1, 100_000, "")
     health, forage = _health(fields, numbers, today), _forage(fields)

@@ -86,8 +86,11 @@ def _year_first(cells: list[str], shown: str, where: str) -> tuple[list[str], No
         )
     day, month = (1, 3) if above[0] else (3, 1)
     turned = [YEAR_LAST.sub(lambda m: f"{m[4]}-{m[month]:0>2}-{m[day]:0>2}", cell, count=1) for cell in cells]
-    order = "day-month-year" if above[0] else "month-day-year"
-    text = f"Dates read as {order}: “{above[0] or above[1]}” can be nothing else."
+    cell = above[0] or above[1]
+    if above[0]:
+        text = say("Dates read as day-month-year: “{cell}” can be nothing else.", cell=cell)
+    else:
+        text = say("Dates read as month-day-year: “{cell}” can be nothing else.", cell=cell)
     return turned, Note("assumed", text, len(found))
 
 

@@ -31,7 +31,7 @@ PLACES = (
     noted("period"), noted("search"), noted("what may go in"), noted("money"), noted("day"), noted("form"),
     noted("frames of a colony"), noted("colonies graded"), noted("lesson"), noted("belief"),
     noted("outlook"), noted("order list"), noted("truck sheet"), noted("batch sheet"),
-    noted("own colonies in flight range"), noted("cost of a colony and round"),
+    noted("own colonies in flight range"), noted("cost of a colony and round"), noted("yards"),
 )  # fmt: skip
 
 

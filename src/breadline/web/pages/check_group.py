@@ -41,6 +41,7 @@ from breadline.trial.design import Design, Outcome, Unit, group_name
 from breadline.trial.honey import unit_of
 from breadline.web.opened import book_of
 from breadline.web.pages.verdict import keep_verdict, own_decimal, year_of
+from breadline.web.places import place_words
 from breadline.web.sent_form import SentForm
 from breadline.web.views import page
 
@@ -268,7 +269,7 @@ def _asked(
         bare=bare, old=old, counts_on=COUNTS_ON, folded=form.FOLDED, unfolded=unfolded,
         typed=typed, yards=book.yard_names(), chosen=chosen, error=error, wrong=wrong,
         lot=(form.LOT, typed.get(form.LOT) or form.new_lot()),
-        where="" if error is None else words.get(error.where, error.where),
+        where="" if error is None else words.get(error.where) or place_words(error.where),
     )  # fmt: skip
 
 

@@ -1,0 +1,34 @@
+"""The list of yards at the terminal in the reader's language."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from breadline.cli import yards
+from breadline.cli.yards import Adding
+from breadline.errors import YardError
+from breadline.jobs.book import YardLine
+from breadline.jobs.look_typed import look_from
+from breadline.language import speaking
+
+
+@pytest.mark.parametrize("letters", [60, 96])
+def test_heads_and_what_is_left_out(tmp_path, monkeypatch, capsys, letters):
+    line = YardLine("a", "Norte", 12, None, "Aún no hay clima.")
+    monkeypatch.setattr(yards.Book, "yards", lambda self: [line])
+    monkeypatch.setattr(yards.Paper, "letters", letters)
+    with speaking("es"):
+        yards.run(tmp_path / "book.sqlite", Adding(None, None), date(2026, 3, 1), False)
+    shown = capsys.readouterr().out
+    for english in ("short from", "what to do", "can't tell", "Left out", "swarming", "queen failure"):
+        assert english not in shown
+    assert "no se sabe" in shown
+    assert "falta desde" in shown
+
+
+def test_bounds_of_a_look_have_their_unit_in_spanish():
+    with speaking("es"), pytest.raises(YardError) as refused:
+        look_from({"on": "2026-03-01", "frames_of_bees": "900"}, date(2026, 3, 1), None)
+    assert refused.value.expected == "0 a 100 cuadros"
