@@ -121,8 +121,10 @@ class RecordError(InputToMend):
 class NoWeather(RecordError):
     """No weather is kept for the yard of this name yet: how every new yard begins."""
 
-    def __init__(self, name: str) -> None:
-        super().__init__(
+    @classmethod
+    def of(cls, name: str) -> NoWeather:
+        """That of a yard of this name."""
+        return cls(
             name,
             say("no weather is kept for this yard"),
             say("a weather file of past years"),

@@ -171,7 +171,7 @@ class Book:
             known, earlier = yards.known_and_before(session, key, self.today)
             kept = weather_kept.newest(session, key)
             if kept is None:
-                raise NoWeather(known.name)
+                raise NoWeather.of(known.name)
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
         shelf = load(dict(edits))
         known, earlier = of_this_season(known, earlier, shelf.reader())
