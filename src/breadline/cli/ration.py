@@ -19,7 +19,7 @@ from breadline.jobs import ration as jobs
 from breadline.jobs import ration_lines as lines
 from breadline.jobs import ration_told as documents
 from breadline.jobs.batches_told import batch_history, batches_document
-from breadline.jobs.ration_terms import offered, system_of
+from breadline.jobs.ration_terms import offered, told_in
 from breadline.jobs.recipe_book import RecipeBook, Version
 from breadline.jobs.recipe_file import read_recipe, recipe_to_toml
 from breadline.jobs.recipe_written import Quote, RecipeFile
@@ -87,7 +87,7 @@ def solve(asking: Asking, prices: Sequence[str], out: Path | None, seconds: floa
     file = _priced(there.file, there.quotes, prices)
     if seconds is not None:
         file = replace(file, solving=replace(file.solving, seconds=seconds))
-    console, system = Console(stderr=True), system_of(file)
+    console, system = Console(stderr=True), told_in(file)
     money = next((quote.money for quote in file.quotes), "")
     with console.status("Looking for the cheapest mix …") as status:
 

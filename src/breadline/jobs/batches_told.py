@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from breadline.errors import InputToMend
-from breadline.jobs.ration_terms import system_of
+from breadline.jobs.ration_terms import told_in
 from breadline.jobs.recipe_book import BatchKept, RecipeBook
 from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_written import RecipeFile
@@ -79,4 +79,4 @@ def _known(book: RecipeBook, one: BatchKept) -> tuple[dict[str, str], System]:
         file = book.version(one.recipe).file
     except InputToMend:
         file = RecipeFile(one.recipe)
-    return {key: kind.name for key, kind in all_ingredients(file).items()}, system_of(file)
+    return {key: kind.name for key, kind in all_ingredients(file).items()}, told_in(file)

@@ -158,7 +158,7 @@ def solved(
         )
     found = cheapest(terms.problem_of(file, quotes), watch=watch)
     firm, both = (standing(found), ends(found)) if isinstance(found, Solved) else (None, None)
-    answer = Answered(file, found, firm, both, (), terms.system_of(file))
+    answer = Answered(file, found, firm, both, (), terms.told_in(file))
     if answer.mix is None:
         return answer
     recipe = replace(answer.mix.recipe, name=file.name)

@@ -133,14 +133,14 @@ def circumstances_of(file: RecipeFile) -> Circumstances:
 
 
 def mixing_of(file: RecipeFile) -> Mixing:
-    """How the mixing room measures; the recipe's own weight where neither batch nor mixer is named.
+    """How the mixing room measures, in the reader's units; the recipe's own weight without batch and mixer.
 
     Errors
     ------
     RecipeError
         If a bucket is named and not how far it is filled, or a recipe in shares has no batch.
     """
-    mixing, system = file.mixing, system_of(file)
+    mixing, system, piece = file.mixing, told_in(file), A_PIECE[system_of(file)]
     if file.in_shares and (mixing is None or mixing.batch_g is None):
         raise RecipeError(
             f"{file.name}, [mixing], batch",
@@ -152,14 +152,14 @@ def mixing_of(file: RecipeFile) -> Mixing:
     bulk = {one.ingredient: Content(one.bulk_kg_per_l, one.bulk_kg_per_l)
             for one in file.amounts if one.bulk_kg_per_l}  # fmt: skip
     if mixing is None:
-        return Mixing(whole * ROOM, A_PIECE[system], system, whole, None, bulk)
+        return Mixing(whole * ROOM, piece, system, whole, None, bulk)
     lost = (mixing.lost_pct or 0.0) / 100.0
     holds = mixing.mixer_holds and mixing.mixer_holds * GRAMS[mixing.unit]
     own = None if holds else whole * (1.0 - lost)  # as written: weighed out just so
     batch = own if mixing.batch is None else mixing.batch * GRAMS[mixing.unit]
     bucket = None if mixing.bucket_l is None else Bucket(mixing.bucket_l, _level(file))
     return Mixing(
-        holds or ROOM * (batch or whole) / (1.0 - lost), mixing.patty_g or A_PIECE[system], system, batch,
+        holds or ROOM * (batch or whole) / (1.0 - lost), mixing.patty_g or piece, system, batch,
         bucket, bulk, lost=lost, keep_buckets=bool(mixing.keep_buckets),
     )  # fmt: skip
 

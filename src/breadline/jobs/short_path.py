@@ -12,8 +12,9 @@ from breadline.knowledge.countries import law_of
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
 from breadline.need.advice import Advice, Reason, advise
+from breadline.need.ladder.before_feed import NO_EGGS
 from breadline.need.ladder.survey import nearest
-from breadline.need.words import frames_of, warmth
+from breadline.need.words import counted, frames_of, warmth
 from breadline.need.yard import Count, Forage, Health, Place, Yard
 
 __all__ = ["QUESTIONS", "Question", "ShortAnswers", "straight_answer", "unanswered"]
@@ -125,7 +126,7 @@ def _in_own_words(advice: Advice, answers: ShortAnswers) -> Advice:
     said: dict[str, Reason] = {}
     for reason in advice.reasons:
         said[reason.head] = reason
-    own = {"Warmth": "flying", "Mites": "mites"}
+    own = {"Warmth": "flying", "Mites": "mites", "Queens": "brood"}
     for head, key in own.items():
         question = next(q for q in QUESTIONS if q.key == key)
         choice = question.choice(getattr(answers, key))
@@ -139,8 +140,21 @@ def _in_own_words(advice: Advice, answers: ShortAnswers) -> Advice:
         detail = _as_seen(said["Bread"].detail, answers)
         said["Bread"] = replace(said["Bread"], detail=detail[:1].upper() + detail[1:])
     cautions = tuple(replace(caution, text=_unmeasured(caution.text)) for caution in advice.cautions)
-    sentence = _as_seen(_unmeasured(advice.sentence), answers)
+    sentence = _uncounted(_as_seen(_unmeasured(advice.sentence), answers), answers)
     return replace(advice, sentence=sentence, reasons=tuple(said.values()), cautions=cautions)
+
+
+def _uncounted(text: str, answers: ShortAnswers) -> str:
+    """The text without the number of hives, which nobody was asked."""
+    brood = answers.means("brood")
+    if brood.laying is None or brood.laying == brood.looked:
+        return text
+    missing = counted(brood.looked - brood.laying, "hive")
+    return text.replace(
+        say(NO_EGGS, missing=missing, looked=brood.looked),
+        say("Queens first: a hive is without eggs. Requeen or combine; protein can't raise brood that isn't "
+            "laid."),
+    )  # fmt: skip
 
 
 def _as_seen(text: str, answers: ShortAnswers) -> str:

@@ -93,8 +93,18 @@ QUESTIONS: tuple[Question, ...] = (
         noted("What does the brood look like?"),
         "",
         (
-            Choice("well", noted("Eggs and healthy brood in every hive"), Brood(False, 2, 2)),
-            Choice("no_eggs", noted("A hive without eggs, in their season"), Brood(False, 1, 2)),
+            Choice(
+                "well",
+                noted("Eggs and healthy brood in every hive"),
+                Brood(False, 2, 2),
+                noted("Eggs in every hive"),
+            ),
+            Choice(
+                "no_eggs",
+                noted("A hive without eggs, in their season"),
+                Brood(False, 1, 2),
+                noted("A hive without eggs"),
+            ),
             Choice("sick", noted("Sunken caps, ropy larvae or a foul smell"), Brood(True)),
             Choice("not_seen", noted("Have not looked, or too cold to open"), Brood()),
         ),

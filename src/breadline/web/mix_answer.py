@@ -10,7 +10,7 @@ from breadline.errors import BreadlineError
 from breadline.jobs.cheapest_search import Search
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.ration import remarks_on
-from breadline.jobs.ration_terms import system_of
+from breadline.jobs.ration_terms import told_in
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.knowledge.shelf import Reader
 from breadline.language import noted, say
@@ -36,7 +36,7 @@ def answer(desk: FeedDesk, search: Search) -> dict[str, Any]:
     """What is said of a search as it stands."""
     if search.trouble is not None:
         return in_trouble(search.trouble)
-    unit = system_of(search.file)
+    unit = told_in(search.file)
     done, sought = search.done, search.sought  # before all else: they may turn while this is told
     found = search.found
     shown: dict[str, Any] = {

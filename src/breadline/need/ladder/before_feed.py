@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.need.ladder.sight import Finding, Reason, Ruling, Sight
 from breadline.need.ladder.timing import pollen_ends_it, winter_side
 from breadline.need.words import counted, honey_said, per_hundred
 
 RETEST = timedelta(weeks=3)  # one brood cycle: sealed brood has opened and shows its mites
+
+NO_EGGS = noted(
+    "Queens first: {missing} of {looked} without eggs. Requeen or combine; protein can't raise brood that "
+    "isn't laid."
+)
 
 
 def inspectors_matter(sight: Sight) -> Finding:
@@ -151,12 +156,7 @@ def queen(sight: Sight) -> Finding:
     ruling = Ruling(
         "something_first",
         "something_first",
-        say(
-            "Queens first: {missing} of {looked} without eggs. Requeen or combine; protein can't "
-            "raise brood that isn't laid.",
-            missing=missing,
-            looked=looked,
-        ),
+        say(NO_EGGS, missing=missing, looked=looked),
         sight.today + timedelta(weeks=1),
         say("eggs and young larvae"),
         (say("Eggs in the hives that had none."),),

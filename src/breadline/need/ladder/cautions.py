@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import timedelta
 
 from breadline.knowledge.cautions import caution
-from breadline.language import say
+from breadline.language import noted, say
+from breadline.measures import units_of
 from breadline.need.ladder.sight import Caution, Ruling, Sight
 from breadline.need.ladder.timing import winter_side
 from breadline.need.words import counted, honey_said
@@ -88,7 +89,11 @@ def _practice(sight: Sight) -> list[str]:
 
 def _beetles(sight: Sight) -> Caution:
     days = counted(round(sight.figures.typical("ladder.beetle_days")), "day")
-    text = say("Beetles: ½ lb (200 g) or less a hive, gone within {days}; take out what is left.", days=days)
+    said = {
+        "lb": noted("Beetles: ½ lb (200 g) or less a hive, gone within {days}; take out what is left."),
+        "g": noted("Beetles: 200 g (½ lb) or less a hive, gone within {days}; take out what is left."),
+    }
+    text = say(said[units_of(sight.yard.place.country)], days=days)
     return Caution(text, say("your extension office"), caution("beetles").source)
 
 

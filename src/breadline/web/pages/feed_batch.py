@@ -77,7 +77,7 @@ def batch(request: Request, name: str, kept: str = "") -> HTMLResponse:
         asked=urlencode(_sent(request)),
         papers=[(key, say(words)) for key, words in PAPERS],
         paper=paper,
-        unit=told.batch.mixing.system,
+        unit=system_of(told.file),
         kept=kept,
         number=told.number,
     )
