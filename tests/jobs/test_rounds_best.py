@@ -103,17 +103,23 @@ def test_to_order_is_what_the_order_list_has_with_check_hives_told_apart(told):
     assert many[0] > many[1] > many[2]
 
 
-def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list(told):
-    best = told.answer.found.best
+@pytest.mark.parametrize(
+    ("piece", "why"),
+    [(1.0, "nearer than these seasons can tell apart"), (0.8, "chose with a full piece for every colony")],
+)
+def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list(told, piece, why):
+    best = replace(told.answer.found.best, piece=piece)
     assert best.plan.pieces
-    over = next(one for one in told.plans if one.plan.pieces and one is not best)
+    over = next(one for one in told.plans if one.plan.pieces and one.plan != best.plan)
     level = [replace(one, money=best.money - 1.0, gain=best.gain - 1.0) for one in told.answer.found.frontier]
-    found = replace(told.answer.found, frontier=tuple(level), last_year=replace(over, money=best.money - 1.0))
+    found = replace(
+        told.answer.found, best=best, frontier=tuple(level), last_year=replace(over, money=best.money - 1.0)
+    )
     fine = replace(told, answer=replace(told.answer, found=found))
     assert words.near_words(fine) == ""
-    above = replace(over, money=best.money + 3.0, gain=best.gain + 3.0, chance=1.0)
+    above = replace(over, money=best.money + 3.0, gain=best.gain + 3.0, chance=1.0, piece=1.0)
     turned = replace(fine, answer=replace(fine.answer, found=replace(found, last_year=above)))
     assert "stands above the best by about US$3 a colony" in words.near_words(turned)
     said = [line for _, line in rounds_lines(turned)]
-    at = next(n for n, line in enumerate(said) if "nearer than these seasons can tell apart" in line)
+    at = next(n for n, line in enumerate(said) if why in line)
     assert re.match(r" \d+\. ", said[at - 1]), "right under the list"

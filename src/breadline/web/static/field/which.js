@@ -15,7 +15,7 @@ export function which(given) { ways = given; }
 export function otherHive(yard) {
   const typed = make("input", { type: "text", maxlength: 40, autocomplete: "off", autocapitalize: "characters", id: "tag" });
   const go = () => { const tag = typed.value.trim(); return tag ? chosen(tag) : undefined; };
-  typed.addEventListener("keydown", (event) => { if (event.key === "Enter") { event.preventDefault(); go(); } });
+  typed.addEventListener("keydown", (event) => { if (event.keyCode === 13) { event.preventDefault(); go(); } });
   const photo = make("input", { type: "file", accept: "image/*", capture: "environment", class: "unseen", id: "photo", onchange: () => scan(photo) });
   const tags = [...new Set([...yard.hives.map((one) => one.tag), ...ways.left()])];
   const kind = (tag) => (ways.open().done.includes(tag) ? "done" : ways.left().includes(tag) ? "left" : "");
