@@ -7,8 +7,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from breadline.errors import CountTooOld, RecordError, YardError
-from breadline.jobs.book import YardLine, no_weather
+from breadline.errors import CountTooOld, NoWeather, RecordError, YardError
+from breadline.jobs.book import YardLine
 from breadline.jobs.county_outlook import county, county_outlook_sheet
 from breadline.jobs.pooled import pooled
 from breadline.jobs.pooled_paper import Printing, county_page, every, trial_page
@@ -132,7 +132,7 @@ def too_old(name, days):
 
 
 def no_weather_at(name):
-    error = no_weather(name)
+    error = NoWeather.of(name)
     return YardLine(name, name, 4, None, str(error), error)
 
 

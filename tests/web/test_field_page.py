@@ -42,14 +42,14 @@ def client(feed_book):
     return made
 
 
-def batch(yard: str, *records: dict, phone: str = "one") -> bytes:
+def batch(yard: str, *records: dict, phone: str = "one", now: datetime = NOW) -> bytes:
     told = [
         {"id": str(new_id()), "work": "round", "yard": yard, "tag": "A1", "at": NOW.isoformat(),
          "seen": {"patty_left": {"word": "some"}}} | one
         for one in records
     ]  # fmt: skip
     return json.dumps(
-        {"shape": "breadline.field/1", "phone": phone, "now": NOW.isoformat(), "records": told}
+        {"shape": "breadline.field/1", "phone": phone, "now": now.isoformat(), "records": told}
     ).encode()
 
 
@@ -133,11 +133,13 @@ def test_a_question_is_shown_and_answered(client):
 
 def test_a_question_names_who_entered_what_and_what_would_be_lost(client):
     bread = {"bread": {"value": 1.0, "unit": "frames"}, "patty_left": {"word": "some"}}
-    client.post("/field/send", content=batch(client.yard, {"seen": bread, "by": "Wren"}))
-    most = {"seen": {"patty_left": {"word": "most"}}, "by": "Finch"}
-    client.post("/field/send", content=batch(client.yard, most, phone="two"))
+    now = datetime.now(UTC)
+    one = {"at": now.isoformat()}
+    client.post("/field/send", content=batch(client.yard, one | {"seen": bread, "by": "Wren"}, now=now))
+    most = one | {"seen": {"patty_left": {"word": "most"}}, "by": "Finch"}
+    client.post("/field/send", content=batch(client.yard, most, phone="two", now=now))
     page = client.get("/field/questions").text
-    at = f"{NOW:%H:%M}"
+    at = f"{now:%H:%M}"
     assert f"(Finch at {at})" in page
     assert f"(Wren at {at})" in page
     assert "Taking this one sets aside what the other one alone has: bread 1 frame." in page
@@ -170,10 +172,11 @@ def test_a_hive_that_was_merged_earlier_that_day_is_asked_about(client):
     hives = {one.tag: str(one.id) for one in book.hives(client.yard)[1]}
     before = datetime.now(UTC)
     book.hive_ended(hives["A1"], "merged", hives["A2"])
-    later = {"at": datetime.now(UTC).isoformat(), "tag": "A1"}
-    seen_before = batch(client.yard, {"at": before.isoformat(), "tag": "A1"})
+    after = datetime.now(UTC)
+    seen_before = batch(client.yard, {"at": before.isoformat(), "tag": "A1"}, now=after)
     assert client.post("/field/send", content=seen_before).json()["answers"][0]["answer"] == "stored"
-    (answer,) = client.post("/field/send", content=batch(client.yard, later)).json()["answers"]
+    later = batch(client.yard, {"at": after.isoformat(), "tag": "A1"}, now=after)
+    (answer,) = client.post("/field/send", content=later).json()["answers"]
     assert answer["answer"] == "conflict"
     assert "merged into A2" in answer["why"]
 

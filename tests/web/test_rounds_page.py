@@ -186,19 +186,6 @@ def test_a_chosen_plan_is_kept_and_has_its_paper(there):
         patch.setattr(PlanKept, "sheets", None)  # an older book kept nothing to print from
         assert client.get(papers[0]).content.startswith(b"%PDF")
     assert client.get(f"/rounds/{key}/paper/none.pdf").status_code == 422
-    over = TestClient(create_app(path, lambda p: Book(p, date(2027, 1, 15))), base_url=HERE).get(
-        f"/rounds/{key}"
-    )
-    said = plain(over.text)
-    asks, before = (
-        said.index(text) for text in ("Ask for plans for the season", "The plan before, chosen on 20")
-    )
-    assert asks < before, "the question for the season ahead comes first"
-    assert "What only the plan file below says stays" in said
-    assert not re.search("You stop once|pays if|Ask the same|Ask again", said), (
-        "nothing of it is to be followed"
-    )
-    assert f"/rounds/{key}/paper/order-list.pdf" in over.text, "its sheets are still there"
 
 
 def test_a_chosen_move_shows_its_calendar_and_no_sheets(there):

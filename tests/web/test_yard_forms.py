@@ -103,7 +103,6 @@ def test_a_fact_that_cannot_be_is_refused_beside_its_field_and_all_is_kept(clien
         ("bread", "", "a season begins at a count"),
         ("on", "2026-02-01", "lies ahead of today"),
         ("mites_per_100", "-1", "0 to 100"),
-        ("queens_laying", "5", "queens_looked_for"),
     ],
 )
 def test_a_count_that_cannot_be_is_refused_beside_its_field_and_all_is_kept(
@@ -115,6 +114,16 @@ def test_a_count_that_cannot_be_is_refused_beside_its_field_and_all_is_kept(
     assert answer.status_code == 422
     assert words in beside
     assert 'name="mites_on" value="2026-01-10"' in answer.text
+    assert book.looks(key) == ()
+
+
+def test_queens_that_lay_ask_in_how_many_hives_they_were_looked_for(client, book):
+    key = book.new_yard(NEW)
+    answer = client.post(f"/yards/{key}/look", data=LOOK | {"queens_laying": "5"})
+    beside = answer.text.partition('id="wrong-queens_looked_for"')[2].partition("</span>")[0]
+    assert answer.status_code == 422
+    assert "is missing beside 5 that lay" in beside.lower()
+    assert 'name="queens_laying" value="5"' in answer.text
     assert book.looks(key) == ()
 
 

@@ -164,7 +164,7 @@ def _out_of_reach(found: Found, target: Target) -> str:
 
 
 def struck_pays(found: Found, close: float) -> bool:
-    """Whether a plan that is struck out would pay."""
+    """Whether a plan that is struck out would pay more than ``close`` [money/colony]."""
     return any(one.gain > close for one in found.struck)
 
 
