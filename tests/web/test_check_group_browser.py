@@ -42,7 +42,8 @@ def test_from_nothing_to_a_locked_draw_at_every_width_and_without_a_sound(browse
 
     page.goto(f"{address}/check-group")
     fits()
-    page.get_by_role("link", name="Draw a check group").click()
+    with page.expect_navigation():  # measured before the answer is there, it would be half a page
+        page.get_by_role("link", name="Draw a check group").click()
     fits()
     assert page.locator("input:not([type=hidden]), select, textarea").evaluate_all(
         "all => all.every(one => one.labels.length === 1)"
@@ -59,7 +60,8 @@ def test_from_nothing_to_a_locked_draw_at_every_width_and_without_a_sound(browse
     page.get_by_role("button", name="Draw").click()
     assert page.locator(".say").inner_text().startswith("Leave 8 of 24 colonies unfed")
     fits()
-    page.get_by_role("button", name="Lock this draw").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Lock this draw").click()
     assert "no answer before" in page.locator(".under").inner_text()
     fits()
     assert page.get_by_role("link", name="Who gets feed").is_visible()

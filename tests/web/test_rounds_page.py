@@ -275,7 +275,8 @@ def test_in_a_browser_without_script_a_plan_is_asked_watched_chosen_and_printed(
     context = browser.new_context(viewport={"width": 390, "height": 844}, java_script_enabled=False)
     page = context.new_page()
     page.goto(address + "/rounds")
-    page.get_by_role("link", name="Copper Ford", exact=True).click()
+    with page.expect_navigation():
+        page.get_by_role("link", name="Copper Ford", exact=True).click()
     for closed in page.locator("#ask summary", has_text="Ask for other plans").all():
         closed.click()
     for key, value in TYPED.items():
