@@ -69,7 +69,8 @@ def main() -> None:
         begun = time.process_time()
         seen = crawled(client)
         print(f"{made:,} readings; {len(seen.asked)} pages for the first time: "
-              f"{time.process_time() - begun:.1f} s; broken: {seen.broken}")  # fmt: skip
+              f"{time.process_time() - begun:.1f} s")  # fmt: skip
+        assert not seen.broken, seen.broken
         least = large.median(lambda: client.get("/static/mark.svg"), times)
         took = {at: large.median(lambda at=at: client.get(at), times) for at in seen.asked}
         slow = [at for at, one in took.items() if one > large.LIMIT]

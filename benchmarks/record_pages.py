@@ -52,10 +52,14 @@ def filled(path: Path, readings: int) -> int:
     """A book of many colonies, each looked at on some days, five readings a time; how many readings."""
     yards = ["name,lat,lon,hives", *(f"Yard {n},40.1,-88.2,{COLONIES // YARDS}" for n in range(YARDS))]
     brought_in(path, "yards.csv", "\n".join(yards).encode(), SheetAsked(), TODAY)
-    start, told, rows = TODAY - timedelta(days=3600), 0, list[str]()
+    told, rows = 0, list[str]()
     looks = max(1, readings // (5 * COLONIES))
+    between, newest = (
+        3500 // looks,
+        TODAY - timedelta(days=5),
+    )  # no old count
     for n in range(readings // 5):
-        colony, day = n % COLONIES, start + timedelta(days=3500 // looks * (n // COLONIES))
+        colony, day = n % COLONIES, newest - timedelta(days=between * (looks - 1 - n // COLONIES))
         rows.append(
             f"Yard {colony % YARDS},{colony // YARDS},{day.isoformat()},{colony % 19 / 2},"
             f"{colony % 13 / 2},1,{colony % 40 / 10},{colony % 3 * 200}"

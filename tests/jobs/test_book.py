@@ -9,10 +9,12 @@ import pytest
 
 from breadline.errors import InputToMend, RecordError, WeatherError
 from breadline.jobs.book import Book
+from breadline.jobs.bring_in import brought_in
 from breadline.jobs.demo import FIRST_YARD, OPERATION, TODAY, VARIANTS, make_demo
 from breadline.jobs.season import Asked, season_from_files
 from breadline.jobs.season_chart import write_chart
 from breadline.jobs.season_told import season_lines
+from breadline.jobs.sheet_read import SheetAsked
 from breadline.jobs.yard_file import read_yard, yard_to_toml
 
 YARD = read_yard(FIRST_YARD / "yard.toml")
@@ -74,3 +76,17 @@ def test_what_was_seen_on_the_last_look_is_not_said_of_today(tmp_path: Path) -> 
         assert "as seen today" not in text
         again = yard_to_toml(told.yard)
         assert "coming_in" not in again
+
+
+def test_one_hive_without_bees_leaves_the_yard_its_answer_and_is_named(tmp_path: Path) -> None:
+    book = Book(tmp_path / "book.sqlite", TODAY)
+    key = book.add_yard(YARD, FIRST_YARD / "weather.csv")
+    rows = "".join(f"{YARD.name},{tag},{TODAY},{bees},2,1\n" for tag, bees in (("a", 6), ("b", 0), ("c", 5)))
+    sheet = f"yard,hive,date,frames of bees,brood,bread\n{rows}".encode()
+    asked = SheetAsked(units={"frames_of_bees": "full", "bread": "frames"}, new_colonies=True)
+    brought_in(book.path, "hives.csv", sheet, asked, TODAY)
+    told = Book(book.path, TODAY).season(key)
+    assert told.yard.inspections[-1].frames_each == (6.0, 5.0)
+    assert told.outlook is not None
+    (said,) = (note.text for note in told.weather_notes if "no bees" in note.text)
+    assert said.startswith("Hive b had no bees when it was looked at last, on 20 January 2026")

@@ -78,6 +78,17 @@ def test_a_hive_that_is_dead_is_not_drawn_and_two_of_one_tag_are_refused(book):
         book.candidates(["Named"])
 
 
+def test_a_hive_that_had_no_bees_at_its_last_look_is_not_drawn(book):
+    engine = open_book(book.path)
+    with writing(engine) as session:
+        (key,) = [row.id for row in yards.yards(session) if row.name == "Named"]
+        first, *_ = colonies.in_rows(session, key)
+        visit = readings.add_visit(session, key, readings.Look(TODAY))
+        readings.add(session, visit.id, readings.Seen("frames_of_bees", 0.0), first.id)
+    engine.dispose()
+    assert [c.hive for c in book.candidates(["Named"]).colonies] == [f"{n}" for n in range(2, 13)]
+
+
 def test_counts_make_sets_until_an_age_of_the_figures_and_are_then_asked_for_again(book):
     """The newest count is of 1 September: 28 days later it holds, a day after that it does not."""
     assert (

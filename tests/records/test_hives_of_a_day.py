@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from sqlalchemy import Engine
@@ -15,6 +15,7 @@ from breadline.need.yard import Yard
 from breadline.records import colonies, readings, yards
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there, looking, open_book, shut_book, writing
+from breadline.records.no_bees import hives_without_bees
 from breadline.records.readings import Look, Seen
 from breadline.records.yard_rows import FROM_SHEET
 
@@ -115,3 +116,31 @@ def test_hives_without_a_word_leave_what_was_last_known(book: Engine, yard: Yard
     known = of_hives(book, yard, (Seen("frames_of_brood", 3.0),), (Seen("frames_of_brood", 4.0),))
     assert (known.forage.coming_in, known.forage.seen_on) == (yard.forage.coming_in, yard.today)
     assert known.health.honey == yard.health.honey
+
+
+def test_a_hive_without_bees_is_no_part_of_the_average_colony(book: Engine, yard: Yard) -> None:
+    def hive(bees: float, bread: float, queen: str) -> tuple[Seen, ...]:
+        return (Seen("frames_of_bees", bees, "frames", definition="full"), Seen("frames_of_brood", bees / 2),
+                Seen("bread", bread, "frames"), Seen("queen_status", word=queen))  # fmt: skip
+
+    known = of_hives(book, yard, hive(6.0, 1.0, "eggs"), hive(0.0, 3.0, "neither"), hive(4.0, 0.5, "eggs"))
+    assert (known.count.frames_of_bees, known.count.bread, known.count.frames_of_brood) == (5.0, 0.75, 2.5)
+    assert (known.count.colonies_looked_in, known.health.queens_looked_for) == (2, 2)
+
+
+def test_where_only_dead_hives_were_looked_at_the_count_before_them_holds(book: Engine, yard: Yard) -> None:
+    dead = (Seen("frames_of_bees", 0.0, "frames", definition="full"), Seen("bread", 0.0, "frames"))
+    assert of_hives(book, yard, dead, dead).count == yard.count
+
+
+def test_hives_without_bees_are_named_until_it_is_said_what_became_of_them(book: Engine, yard: Yard) -> None:
+    with writing(book) as session:
+        key = yards.add_yard(session, yard)
+        hives = [colonies.place_colony(session, key, tag) for tag in ("A1", "A2", "A3")]
+        for on, frames in ((DAY - timedelta(days=9), (0.0, 5.0, 3.0)), (DAY, (4.0, 0.0, 0.0))):
+            visit = readings.add_visit(session, key, Look(on, note=f"{FROM_SHEET}may.csv"))
+            for hive, bees in zip(hives, frames, strict=True):
+                readings.add(session, visit.id, Seen("frames_of_bees", bees, definition="full"), hive)
+        assert hives_without_bees(session, key, TODAY) == (("A2", DAY), ("A3", DAY))
+        colonies.ended(session, hives[1], "dead", DAY)
+        assert hives_without_bees(session, key, TODAY) == (("A3", DAY),)

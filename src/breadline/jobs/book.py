@@ -20,14 +20,16 @@ from breadline.jobs.lately import Lately
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
-from breadline.language import say
+from breadline.language import language, say, say_counted
 from breadline.measures import Measures, told_to
 from breadline.need.fit.season_counts import begun_at_first_count, of_this_season
 from breadline.need.foretold import What
+from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
 from breadline.records import figure_edits, newest, outlooks, weather_kept, yards
 from breadline.records.address import BookAt
 from breadline.records.engine import looking, open_book, shut_book, writing
+from breadline.records.no_bees import Empty, hives_without_bees
 from breadline.records.tables import Weather
 from breadline.weather.read import Parsed, at_place, parsed
 from breadline.weather.table import Note, WeatherFile
@@ -163,7 +165,12 @@ class Book:
         kept = lately.of_yard("kept", key, list[SeasonAnswer])
         if not kept or kept[0] is not answer or not kept[1].kept:
             kept[:] = [answer, self._kept(key, answer, of.shelf)]
-        return kept[1]
+        if not of.empty:
+            return kept[1]
+        said = lately.of_yard(f"no bees, {language()}", key, list[SeasonAnswer])
+        if not said or said[0] is not kept[1]:  # one answer for all its pages, whose pictures are kept by it
+            said[:] = [kept[1], _with_empty(of.empty, kept[1])]
+        return said[1]
 
     def _rests_on(self, key: UUID) -> _RestsOn:
         """What the answer of a yard rests on, as the book holds it."""
@@ -173,10 +180,12 @@ class Book:
             if kept is None:
                 raise NoWeather.of(known.name)
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
+            empty = hives_without_bees(session, key, self.today)
         shelf = load(dict(edits))
         known, earlier = of_this_season(known, earlier, shelf.reader())
         file = _Kept(kept.name, kept.sha256, partial(_bytes_of, self._engine, kept.id))
-        return _RestsOn(begun_at_first_count(known, earlier, shelf.reader()), known, file, edits, shelf)
+        begun = begun_at_first_count(known, earlier, shelf.reader())
+        return _RestsOn(begun, known, file, edits, shelf, empty)
 
     def _answered(self, of: _RestsOn, own: OwnErrors) -> SeasonAnswer:
         try:
@@ -308,6 +317,19 @@ class _RestsOn:
     file: _Kept
     edits: Edits
     shelf: Shelf
+    empty: tuple[Empty, ...] = ()  # hives that are no part of the average colony
+
+
+def _with_empty(empty: Sequence[Empty], answer: SeasonAnswer) -> SeasonAnswer:
+    """The answer with a note of the hives that had no bees: they are no part of its average colony."""
+    told = say_counted(
+        "Hive {hives} had no bees when it was looked at last, on {day}: it is no part of the average colony. "
+        "Write down what became of it, and count it off the yard's colonies.",
+        "Hives {hives} had no bees when they were looked at last, the newest look on {day}: they are no part "
+        "of the average colony. Write down what became of them, and count them off the yard's colonies.",
+        len(empty), hives=", ".join(tag for tag, _ in empty), day=day_and_year(max(on for _, on in empty)),
+    )  # fmt: skip
+    return replace(answer, weather_notes=(*answer.weather_notes, Note("warning", told)))
 
 
 def _bytes_of(engine: Engine, weather_id: UUID) -> bytes:

@@ -292,6 +292,8 @@ def _of_yard(
         return _Hives([Candidate(f"{n}", row.name, place=n) for n in range(1, count + 1)], False, {})
     names = {colony.id: colony.tag for colony in named}
     told = {tag: found[key] for key, tag in names.items() if key in found}
+    empty = {tag for tag, (frames, _) in told.items() if frames <= 0}  # nothing to draw there
+    named = [one for one in named if one.tag not in empty]
     hives = [Candidate(one.tag, row.name, told[one.tag][0] if one.tag in told else None) for one in named]
     return _Hives(hives, True, {tag: on for tag, (_, on) in told.items()})
 

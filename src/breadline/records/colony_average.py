@@ -58,9 +58,12 @@ def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
     the same unit and by the same definition of a frame; the counts one by one stand in
     its note, and in ``out_of`` how many hives were counted. Rows come as they were seen: a
     hive that was gone through twice counts as it was seen last, and has all that was put on.
-    That is told for each hive that was seen on the visit.
+    That is told for each hive that was seen on the visit. A hive without bees is no part of it.
     """
     last = {(row.colony_id, row.kind): row for row in rows}
+    empty = {row.colony_id for row in last.values() if row.kind == "frames_of_bees" and row.value == 0.0}
+    if empty:
+        return averaged(visit, [row for row in rows if row.colony_id not in empty])
     by_kind: dict[str, list[Reading]] = {"put_on": [row for row in rows if row.kind == "put_on"]}
     for row in last.values():
         if row.kind != "put_on":
