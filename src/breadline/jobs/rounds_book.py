@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
@@ -23,6 +23,7 @@ from breadline.jobs.counts_known import LASTS
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
 from breadline.jobs.rounds_changed import changed_words, parts_of
+from breadline.jobs.rounds_done import RoundKept, held_against
 from breadline.jobs.rounds_dry_feed import barred_of, holds_on
 from breadline.jobs.rounds_feeds import BookFeeds
 from breadline.jobs.rounds_file import FeedAsked, PlanFile, plan_from_text
@@ -34,7 +35,7 @@ from breadline.jobs.trial_book import hives_there
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import ENGLISH, LANGUAGES, language, say, speaking
 from breadline.need.words import counted, day_and_year
-from breadline.need.yard import Yard
+from breadline.need.yard import Given, Yard
 from breadline.plan.dry_feed import NoCheckGroup
 from breadline.plan.money import Amount
 from breadline.plan.ranked import Ranked
@@ -42,19 +43,6 @@ from breadline.records import figure_edits, outlooks, plans, stocks, weather_kep
 from breadline.records.engine import looking, writing
 from breadline.records.plans import Chosen
 from breadline.records.tables import PlanRow
-
-NEAR = 5  # days off its day at which a round still counts as given [d]
-
-
-@dataclass(frozen=True)
-class RoundKept:
-    """A round of a kept plan, and what came of it."""
-
-    number: int
-    on: date
-    grams: float  # a colony, as planned [g]
-    given: float | None  # a colony; None where nothing was written down about its day [g]
-    given_on: date | None = None
 
 
 @dataclass(frozen=True)
@@ -300,7 +288,7 @@ class RoundsBook(Book):
             if row is None:
                 return None
             pieces = plans.pieces(session, row.id)
-            given = [(one.on, one.grams) for one in outlooks.fed(session, key).given]
+            given = outlooks.fed(session, key).given
             before = len(plans.plans_before(session, key)) - 1
             return _kept(row, pieces, given, before)
 
@@ -377,21 +365,12 @@ def _shift(asked: FeedAsked) -> dict[str, Any]:
 
 
 def _kept(
-    row: PlanRow, pieces: tuple[tuple[date, float], ...], given: list[tuple[date, float]], before: int
+    row: PlanRow, pieces: tuple[tuple[date, float], ...], given: Sequence[Given], before: int
 ) -> PlanKept:
-    """Each feeding counts for the round it is nearest to, within some days; the others stand beside."""
-    left = [one for one in given if one[0] >= row.chosen_on]
-    rounds = []
-    for number, (on, grams) in enumerate(pieces, 1):
-        near = sorted((abs((day - on).days), day, had) for day, had in left)
-        if near and near[0][0] <= NEAR:
-            _, day, had = near[0]
-            left.remove((day, had))
-            rounds.append(RoundKept(number, on, grams, had, day))
-        else:
-            rounds.append(RoundKept(number, on, grams, None))
+    rounds, beside = held_against(pieces, [one for one in given if one.on >= row.chosen_on])
     said = {"sentence": row.sentence, "break_even": row.break_even}
     said |= row.foretold.get("said", {}).get(language(), {})  # of older books English alone
     return PlanKept(str(row.id), row.chosen_on, row.asked, said["sentence"], said["break_even"], row.feed,
-                    row.colonies, row.belief, row.prices, row.foretold, tuple(rounds),
-                    tuple(left), before, row.paper, row.threshold, row.program)  # fmt: skip
+                    row.colonies, row.belief, row.prices, row.foretold, rounds,
+                    tuple((one.on, one.grams) for one in beside), before, row.paper, row.threshold,
+                    row.program)  # fmt: skip

@@ -197,9 +197,9 @@ class _Run:
         return _Asked(bees_of(FedYard(some, fed, check, colonies), self.grid), before, error)
 
     def _written_down(self, key: str) -> tuple[Given, ...]:
-        """What the book has as put on in the yard, from the lock to the grading."""
+        """What the book has as put on in the yard, a fed colony, from the lock to the grading."""
         with looking(self.book._engine) as session:
-            given = outlooks.fed(session, UUID(key)).given
+            given = outlooks.fed(session, UUID(key), fed_alone=True).given
         of = tuple(one for one in given if self.since <= one.on < self.graded)
         if not of:
             raise TrialError(

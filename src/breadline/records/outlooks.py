@@ -16,11 +16,11 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.need.foretold import Fed
 from breadline.need.yard import Given
+from breadline.records import yard_readings, yard_rows
 from breadline.records.append_only import Fact
 from breadline.records.storable import storable
 from breadline.records.tables import OutlookRow, Reading, Visit, YardFact, YardRow
 
-FED = ("feed_given", "fed_without_record")
 COUNTED = ("frames_of_bees", "frames_of_brood", "bees_kg")
 
 
@@ -126,18 +126,18 @@ def counts(session: Session, yard_id: UUID, today: date) -> list[CountedLater]:
     return found
 
 
-def fed(session: Session, yard_id: UUID) -> Fed:
-    """Feed that was put on, as it holds now, and the days on which feed without a record was told."""
+def fed(session: Session, yard_id: UUID, fed_alone: bool = False) -> Fed:
+    """Feed that was put on, as it holds now, and the days on which feed without a record was told.
+
+    What phones and sheets told hive by hive is in it, as in the yard's own feed: the mean of its day, with
+    ``fed_alone`` of the hives that got any.
+    """
     wanted = select(Reading, Visit.on).join(Visit, Visit.id == Reading.visit_id)
-    rows = session.execute(wanted.where(Visit.yard_id == yard_id, Reading.kind.in_(FED))).all()
+    rows = session.execute(wanted.where(Visit.yard_id == yard_id, Reading.kind == "fed_without_record")).all()
     days = {row.id: on for row, on in rows}
-    given, unrecorded = [], []
-    for row in _holding([row for row, _ in rows]):
-        if row.kind == "fed_without_record" and row.value:
-            unrecorded.append(days[row.id])
-        elif row.on is not None and row.value is not None and row.colony_id is None:
-            given.append(Given(row.on, row.value))
-    return Fed(tuple(given), tuple(unrecorded))
+    unrecorded = [days[row.id] for row in _holding([row for row, _ in rows]) if row.value]
+    given = yard_rows.given_from(yard_readings.fed(session, yard_id, fed_alone=fed_alone))
+    return Fed(given, tuple(unrecorded))
 
 
 F = TypeVar("F", bound=Fact)

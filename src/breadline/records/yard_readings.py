@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import cast
 from uuid import UUID
@@ -38,8 +38,11 @@ def by_visit(session: Session, yard_id: UUID, today: date, found: Rows | None = 
     return rows
 
 
-def fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Reading]:
-    """All feed of the average colony; what was put on hive by hive as the mean of its day."""
+def fed(session: Session, yard_id: UUID, found: Rows | None = None, fed_alone: bool = False) -> list[Reading]:
+    """All feed of the average colony; what was put on hive by hive as the mean of its day.
+
+    With ``fed_alone`` as the mean of the hives that got any.
+    """
     found = of_yard(session, yard_id) if found is None else found
     days: dict[date, tuple[Visit, list[Reading]]] = {}
     sheets: dict[UUID, date] = {}
@@ -48,7 +51,8 @@ def fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Read
         if visit.note.startswith(yard_rows.FROM_SHEET):
             sheets[visit.id] = visit.on
         rows += not_there_yet(one_by_one(visit, found.get(visit.id, [])), rows)
-    seen = [averaged(visit, as_seen(session, rows)) for visit, rows in days.values()]
+    of_days = [(visit, as_seen(session, rows)) for visit, rows in days.values()]
+    seen = [averaged(visit, _of_fed(rows) if fed_alone else rows) for visit, rows in of_days]
     means = [one["feed_given"] for one in seen if "feed_given" in one]
     told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
     told = [
@@ -56,6 +60,12 @@ def fed(session: Session, yard_id: UUID, found: Rows | None = None) -> list[Read
         if row.visit_id not in sheets or not _told_by_hive(row, days[sheets[row.visit_id]][1])
     ]  # fmt: skip
     return sorted(told, key=lambda row: row.id) + means
+
+
+def _of_fed(rows: Sequence[Reading]) -> list[Reading]:
+    """What was seen of the hives that got any feed."""
+    got = {row.colony_id for row in rows if row.kind == "put_on" and row.value}
+    return [row for row in rows if row.colony_id in got]
 
 
 def _told_by_hive(average: Reading, day: Iterable[Reading]) -> bool:

@@ -1,0 +1,92 @@
+"""A chosen plan against what was done of it, by phones and by hand. All invented."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, date, datetime
+from uuid import UUID
+
+import pytest
+
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.field_book import FieldBook
+from breadline.jobs.rounds import Way
+from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_done import held_against
+from breadline.jobs.yard_file import read_yard
+from breadline.need.yard import Given
+from breadline.records import outlooks
+from breadline.records.engine import looking
+from breadline.records.ids import new_id
+from house import tree
+
+FOLDER = tree.ROOT / "examples" / "first-rounds"
+YARD = read_yard(FOLDER / "yard.toml")
+TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
+TAGS = ("A1", "A2", "A3", "A4")
+
+
+@pytest.fixture
+def book(tmp_path):
+    made = RoundsBook(tmp_path / "book.sqlite", YARD.today)
+    made.open_operation("Sorrel Bend Bees (invented)")
+    made.add_yard(YARD, FIRST_YARD / "weather.csv")
+    return made
+
+
+def sent_by_phone(book: RoundsBook, on: date, grams: dict[str, float]) -> None:
+    """A round of hives, one by one; a hive that got nothing says so."""
+    now = datetime(on.year, on.month, on.day, 12, tzinfo=UTC)
+    field = FieldBook(book.path, on)
+    yard = book.first_yard()
+    field.place_hives(yard, [(tag, "") for tag in TAGS])
+    seen = [(tag, {"frames_of_bees": {"value": 7.0, "unit": "frames"}, "put_on": {"value": g, "unit": "g"}})
+            for tag, g in grams.items()]  # fmt: skip
+    records = [
+        {"id": str(new_id()), "work": "round", "yard": yard, "tag": tag, "at": now.isoformat(), "seen": one}
+        for tag, one in seen
+    ]
+    told = {"shape": "breadline.field/1", "phone": "one", "now": now.isoformat(), "records": records}
+    answers = field.take(json.dumps(told).encode(), now)["answers"]
+    assert {one["answer"] for one in answers} == {"stored"}
+
+
+def test_a_round_that_phones_told_hive_by_hive_is_given(book):
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    book.keep_plan(key, told, told.taken(1))  # as last year: 10 and 24 February
+    sent_by_phone(book, date(2026, 2, 11), dict.fromkeys(TAGS, 454.0))
+    later = RoundsBook(book.path, date(2026, 2, 20))
+    kept = later.plan(key)
+    assert [(one.given, one.given_on) for one in kept.rounds] == [(454.0, date(2026, 2, 11)), (None, None)]
+    assert kept.done(later.today) == "1 of 1 round due by now written down as given."
+    assert kept.beside == ()
+
+
+def test_what_the_yard_was_given_is_one_and_the_same_for_season_plan_and_record(book):
+    key = book.first_yard()
+    sent_by_phone(book, date(2026, 2, 11), {"A1": 454.0, "A2": 454.0, "A3": 454.0, "A4": 0.0})
+    later = RoundsBook(book.path, date(2026, 2, 20))
+    with looking(later._engine) as session:
+        mean = outlooks.fed(session, UUID(key)).given
+        a_fed_one = outlooks.fed(session, UUID(key), fed_alone=True).given
+    assert mean == later.yard(key).given == (Given(date(2026, 2, 11), pytest.approx(340.5)),)
+    assert a_fed_one == (Given(date(2026, 2, 11), 454.0),)
+
+
+@pytest.mark.parametrize(
+    ("given", "rounds", "beside"),
+    [
+        ([25], [None, 25], []),  # two days before the second, five after the first
+        ([20, 25], [20, 25], []),
+        ([21, 22], [21, 22], []),
+        ([26, 27], [None, 27], [26]),  # six days after the first
+        ([23, 24], [23, 24], []),
+        ([14, 30], [None, 30], [14]),
+    ],
+)
+def test_a_feeding_counts_for_the_round_that_it_is_nearest_to(given, rounds, beside):
+    planned = [(date(2026, 1, 20), 450.0), (date(2026, 1, 27), 450.0)]
+    kept, other = held_against(planned, [Given(date(2026, 1, day), 450.0) for day in given])
+    assert [one.given_on and one.given_on.day for one in kept] == rounds
+    assert [one.on.day for one in other] == beside
