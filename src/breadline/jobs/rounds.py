@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -25,7 +26,7 @@ from breadline.jobs.rounds_portions import Allowed, allowed, warmest_fortnight
 from breadline.jobs.season import Asked as SeasonAsked
 from breadline.jobs.season import figures_used, weather_ahead, with_bloom
 from breadline.jobs.weather_age import not_of_another_age, stale
-from breadline.jobs.yard_file import read_yard
+from breadline.jobs.yard_as_of import read_yard_as_of
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.shelf import Reader, Shelf, load
@@ -73,6 +74,7 @@ class Beside:
     figures: Path | None = None
     book: BookAt | None = None
     learnt: Mapping[Situation, Carried] | None = None  # what the book's own check groups taught
+    as_of: date | None = None  # the day it is asked as of, where that is not the yard file's own
 
 
 def rounds_answer(
@@ -111,7 +113,7 @@ def rounds_answer(
     asked = replace(_asked(yard, plan, prices, may), move=made.move, survival=survival)
     threshold = plan.rounds.stop_share or reader.typical("stop.pollen_share")
     means = Means(parts=way.parts, on_look=way.on_look)
-    answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means).told()
+    answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
     answered = RoundsAnswer(
         yard=yard,
         plan=plan,
@@ -135,7 +137,8 @@ def rounds_from_files(
     yard: Path, weather: Path, plan: Path | None = None, of: Beside | None = None, way: Way | None = None
 ) -> RoundsAnswer:
     """The same from files; the plan is ``rounds.toml`` beside the yard file where none is named."""
-    known, of = read_yard(yard), of or Beside()
+    of = of or Beside()
+    known = read_yard_as_of(yard, of.as_of)
     beside = yard.parent / "figures.toml"
     edits = of.figures or (beside if beside.exists() else None)
     shelf = load(edits_from_toml(edits) if edits else None)

@@ -13,10 +13,9 @@ from typing import Literal
 from breadline.jobs.recipe_written import RecipeFile
 from breadline.jobs.rounds import USUAL_SYRUP_KG_L, syrup_beside
 from breadline.jobs.rounds_answered import RoundsAnswer
-from breadline.jobs.rounds_cut import patty_of
 from breadline.jobs.rounds_feeds import Quotes
 from breadline.jobs.rounds_file import FeedAsked
-from breadline.jobs.rounds_given import visits_given, who_gets_it
+from breadline.jobs.rounds_given import bare_visit, visits_given, who_gets_it
 from breadline.jobs.rounds_stop_day import stop_day
 from breadline.language import noted, say
 from breadline.need.yard import Place
@@ -24,7 +23,6 @@ from breadline.plan.costs import labour_a_round, travel_a_round
 from breadline.plan.money import Amount
 from breadline.plan.order import SyrupToOrder
 from breadline.plan.paper import RoundVisit, usual_spare
-from breadline.plan.portions import Step
 from breadline.plan.ranked import Ranked
 from breadline.plan.truck_days import AS_THEY_COME, Drive
 
@@ -116,18 +114,11 @@ def yard_paper(told: RoundsAnswer, at: Ranked) -> YardPaper:
 def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
     """The rounds of a yard, with who gets what, the syrup beside them and what to look at."""
     may, who = told.allowed, who_gets_it(told, at)
-    yard = RoundVisit(
-        yard=told.yard.name,
-        round=1,
-        on=told.yard.today,
-        steps=(Step(0.0, 0.0),),
-        counts=(told.yard.colonies,),
-        patty=patty_of(told, at),
-        days=may.limit.days,
+    yard = replace(
+        bare_visit(told, at, who),
         beetle_rule=may.limit.rule.why,
         look_at=_looks(told, at),
         rim=may.rim.needed if told.plan.rounds.rim is None else told.plan.rounds.rim,
-        combine=() if who is None else who.combine,
         place=Place(told.yard.place.latitude, told.yard.place.longitude),
         feed=told.plan.feeds[at.plan.feed].name,
     )

@@ -73,7 +73,7 @@ class _Nodes:
     today: FloatArray  # frames today, shape (nodes,) [frames]
     net: FloatArray  # value less cost without travel, shape (3, nodes) [money/colony]
     making: FloatArray  # by class as well, shape (3, nodes) [share]
-    average: Callable[[FloatArray], float] | None  # a yard fed so, by its average [money/colony]
+    average: Callable[[np.ndarray], FloatArray] | None  # yards fed so, by their average [money/colony]
     road: FloatArray  # travel of the yard by the most that any colony gets, shape (3,) [money/colony]
     froms: FloatArray  # of how many frames a colony is that clears what a class gets, shape (3,) [frames]
     smallest: float  # colony of the yard, of those that were graded as well [frames]
@@ -86,10 +86,14 @@ class _Nodes:
 
     def brings(self, of: np.ndarray) -> float:
         """What the yard brings if node k is in class ``of[k]``. [money/colony]"""
-        trip = float(self.road[of.max()])  # the truck drives as far for half of the colonies as for all
+        return float(self.bring(of[None, :])[0])
+
+    def bring(self, of: np.ndarray) -> FloatArray:
+        """The same of many ways to give it, shape (ways, nodes); shape (ways,). [money/colony]"""
+        trip = self.road[of.max(axis=1)]  # the truck drives as far for half of the colonies as for all
         if self.average is not None:
-            return self.average(of) - trip
-        return float(self.net[of, np.arange(NODES)].mean()) - trip
+            return np.asarray(self.average(of) - trip)
+        return np.asarray(self.net[of, np.arange(NODES)].mean(axis=1) - trip)
 
 
 def halved(plan: Plan) -> Plan:
@@ -206,43 +210,39 @@ def _nodes(sized: BySize, froms: FloatArray, least: float) -> _Nodes:
     return _Nodes(today, net, making, average, road, froms, min(float(today.min()), least))
 
 
-def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[FloatArray], float]:
+def _average(question: Question, done: Tried, kept: FloatArray) -> Callable[[np.ndarray], FloatArray]:
     """On a sample's average the yard is paid as one: by the mean of all its colonies, fed as they were."""
     costs, size = (done.costs.total - done.costs.travel).mean(1), kept / kept.mean()
 
-    def brings(of: np.ndarray) -> float:
-        share = np.array([size[of == c].sum() for c in range(3)]) / NODES
-        count = np.array([(of == c).mean() for c in range(3)])
+    def brings(of: np.ndarray) -> FloatArray:
+        gets = [of == c for c in range(3)]
+        share = np.stack([one @ size for one in gets], axis=1) / NODES
+        count = np.stack([one.mean(axis=1) for one in gets], axis=1)
         at = share @ done.frames
         paid = worth(question.target, Reached(at, at, np.ones(at.shape)), question.spread).money
-        return float((paid * (count @ done.left)).mean() - count @ costs)
+        return np.asarray((paid * (count @ done.left)).mean(axis=1) - count @ costs)
 
     return brings
-
-
-def _where(nodes: _Nodes, borders: tuple[float, float], gets: tuple[Gets, ...]) -> np.ndarray:
-    """The class of each node."""
-    band = np.searchsorted(np.array(borders), nodes.today, side="right")
-    return np.array([GETS.index(g) for g in gets])[band]
 
 
 def _best(nodes: _Nodes) -> tuple[tuple[float, float], tuple[Gets, ...]]:
     """All pairs of borders on half frames, and all orders of the classes; the plainest of the best."""
     top = np.ceil(nodes.today.max() / STEP) * STEP
     lines = [0.0, *np.arange(STEP, top + STEP, STEP).tolist()]
-    best, found, seen = -np.inf, ((0.0, 0.0), GETS), set()
-    for gets in permutations(GETS):
-        for k, low in enumerate(lines):
-            for high in lines[k:]:
-                of = _where(nodes, (low, high), gets)
-                if not nodes.halves and (of == 1).any():
-                    continue
-                if of.tobytes() in seen or not _clear(_bands((low, high), gets, nodes), nodes):
-                    continue
-                seen.add(of.tobytes())
-                brings = nodes.brings(of)
-                if brings > best + 1e-9:
-                    best, found = brings, ((low, high), gets)
+    pairs = [(low, high) for k, low in enumerate(lines) for high in lines[k:]]
+    orders = list(permutations(GETS))
+    band = (nodes.today >= np.array(pairs)[:, :, None]).sum(axis=1)  # shape (pairs, nodes)
+    classes_of = np.array([[GETS.index(g) for g in gets] for gets in orders], dtype=np.int8)
+    of = np.ascontiguousarray(classes_of[:, band].reshape(-1, NODES))
+    alike = of.view(np.dtype((np.void, NODES))).ravel()
+    first = np.sort(np.unique(alike, return_index=True)[1])  # the plainest of those that are alike
+    if not nodes.halves:
+        first = first[(of[first] != 1).all(axis=1)]
+    best, found = -np.inf, ((0.0, 0.0), GETS)
+    for k, brings in zip(first.tolist(), nodes.bring(of[first]).tolist(), strict=True):
+        borders, gets = pairs[k % len(pairs)], orders[k // len(pairs)]
+        if brings > best + 1e-9 and _clear(_bands(borders, gets, nodes), nodes):
+            best, found = brings, (borders, gets)
     return found
 
 

@@ -54,7 +54,7 @@ def flips(tried: Tried, feed: int, fair: tuple[bool, ...], close: float) -> Flip
     now = bool((more - bought - rest).max() > 0)
     over = tried.money[at] - tried.money[0] - close
     return Flips(
-        now, _price(more - rest, bought), _pays(more, bought + rest), _belief(over, belief, now),
+        now, _price(more - rest, bought), _pays(more, bought + rest), belief_turns(((over, belief),), now),
         float(np.exp(belief.mean())), feed, float((more - rest).max()) + close,
     )  # fmt: skip
 
@@ -84,21 +84,33 @@ def _pays(more: FloatArray, cost: FloatArray) -> float | None:
     return float((cost[brings] / more[brings]).min()) if brings.any() else None
 
 
-def _belief(over: FloatArray, belief: FloatArray, now: bool) -> float | None:
+def belief_turns(parts: Sequence[tuple[FloatArray, FloatArray]], now: bool) -> float | None:
     """The mean of the belief at which the best plan is worth as much as nothing, its width kept.
 
     The draws are weighed anew, as those of a normal belief with another mean would lie; so no season is
     run again. No answer where more than ``FARTHEST`` standard deviations would be needed, or too few
     draws would speak.
+
+    Parameters
+    ----------
+    parts
+        What plans bring above what they have to, shape (plans, members) [money/colony], and the belief that
+        these members hold, shape (members,) [log ratio]; what a plan brings is the sum of its parts, each the
+        mean of its own members.
+    now
+        Whether one of them pays now.
     """
+    belief = parts[0][1]
     mean, sd = float(belief.mean()), float(belief.std())
     if sd < 1e-9:
         return None
-    z = (belief - mean) / sd
+
+    def weight(of: FloatArray, shift: float) -> FloatArray:
+        return np.asarray(np.exp(shift * (of - mean) / sd - shift * shift / 2))
 
     def best(shift: float) -> float:
-        weight = np.exp(shift * z - shift * shift / 2)
-        return float((over @ weight / weight.sum()).max())
+        weights = [weight(of, shift) for _, of in parts]
+        return float(sum(over @ w / w.sum() for (over, _), w in zip(parts, weights, strict=True)).max())
 
     low, high = (-FARTHEST, 0.0) if now else (0.0, FARTHEST)
     if (best(low) > 0) == (best(high) > 0):
@@ -107,8 +119,8 @@ def _belief(over: FloatArray, belief: FloatArray, now: bool) -> float | None:
         middle = (low + high) / 2
         low, high = (low, middle) if best(middle) > 0 else (middle, high)
     found = (low + high) / 2
-    weight = np.exp(found * z - found * found / 2)
+    weights = weight(belief, found)
     # A draw that many seasons share speaks once.
     drawn = np.unique(belief).size / belief.size
-    enough = drawn * float(weight.sum() ** 2 / (weight**2).sum()) >= FEWEST
+    enough = drawn * float(weights.sum() ** 2 / (weights**2).sum()) >= FEWEST
     return float(np.exp(mean + sd * found)) if enough else None

@@ -74,12 +74,9 @@ def as_given(at: Ranked, of: Mixed, fed: float, piece: float) -> Ranked:
     fed, piece
         On a round: of the colonies, how many get any; and what a colony gets in the mean. [share]
     """
-    more = of.syrup[2] - of.syrup[1]
+    more, (mine, full, none) = of.syrup[2] - of.syrup[1], _money(of, fed, piece)
     cost = Cost(at.cost.feed * piece, at.cost.labour * fed, at.cost.travel if fed else 0.0,
                 max(0.0, at.cost.syrup + float(more.mean())))  # fmt: skip
-    full = of.value[1] - of.feed - of.labour - of.travel - of.syrup[1]
-    mine = of.value[2] - of.feed * piece - of.labour * fed - of.travel * bool(fed) - of.syrup[2]
-    none = of.value[0] - of.syrup[0]
     brings = float((of.value[2] - of.value[1]).mean()) - (cost.total - at.cost.total)
     (low, high), (gain_low, gain_high) = (_ends(mine, full), _ends(mine - none, full - none))
     chance = float((of.making[2] - of.making[1]).mean())
@@ -101,6 +98,22 @@ def as_given(at: Ranked, of: Mixed, fed: float, piece: float) -> Ranked:
         fed=fed,
         piece=piece,
     )
+
+
+def more_than_full(of: Mixed, fed: float, piece: float) -> FloatArray:
+    """What the classes bring more than a full piece for all, shape (members,). [money/colony]
+
+    ``fed`` and ``piece`` as in ``as_given``. [share]
+    """
+    mine, full, _ = _money(of, fed, piece)
+    return mine - full
+
+
+def _money(of: Mixed, fed: float, piece: float) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """By the classes, a full piece for all, and nothing, each of shape (members,). [money/colony]"""
+    full = of.value[1] - of.feed - of.labour - of.travel - of.syrup[1]
+    mine = of.value[2] - of.feed * piece - of.labour * fed - of.travel * bool(fed) - of.syrup[2]
+    return mine, full, of.value[0] - of.syrup[0]
 
 
 def _pays(of: Mixed, mine: FloatArray, none: FloatArray, at: int) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 import numpy as np
@@ -29,7 +29,7 @@ from breadline.plan.notes import PLENTY_G, graded_apart, notes
 from breadline.plan.plans import Grid, Piece, Plan, as_last_year, plans_of, weekly
 from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import Bars, bars, out_of_stores
-from breadline.plan.search import Found, Look, Search, search
+from breadline.plan.search import Found, Look, Search, search, with_best
 from breadline.plan.starving import Stores
 from breadline.plan.surviving import survival_belief
 from breadline.plan.syrup import SyrupRound, syrup_possible, syrup_rounds
@@ -62,6 +62,7 @@ class Answer:
     notes: tuple[str, ...]  # what the answer rests on
     figures: tuple[str, ...]  # keys of the shelf
     costs: float  # of the plan that the break-even is told of [money/colony]
+    choose: Callable[[Ranked], Answer] | None = field(default=None, repr=False, compare=False)  # another best
 
     def told(self) -> Answer:
         """The same with the few seasons alone that any plan's classes and syrup are worked out in.
@@ -69,7 +70,7 @@ class Answer:
         Of a whole search's 15,000 seasons an answer holds 80 MB, without them half of one.
         """
         few = self.question.ensemble.few(MEMBERS)
-        return replace(self, found=self.found.told(), question=self.question.of(few))
+        return replace(self, found=self.found.told(), question=self.question.of(few), choose=None)
 
 
 @dataclass(frozen=True)
@@ -120,27 +121,44 @@ def rounds(
     ruled = bars(yard, asked.target, ensemble, range(ensemble.today, ensemble.days), reader)
     ruled = replace(ruled, clears=asked.clears)
     stores = partial(out_of_stores, ensemble=ensemble, reader=reader, sugar_beside=one.stores.sugar_beside)
-    hold = asked.start is not None
-    found = search(Search(one, ruled, stores, means.spreading, means.parts, means.on_look, hold), plans)
-    pays, units = amounts(asked.target)[0], units_of(yard.place.country)
-    shown = found.best if found.best.plan.pieces else best_fed(found) or _any_fed(found)
-    best = found.best.plan
+    way = Search(one, ruled, stores, means.spreading, means.parts, means.on_look, asked.start is not None)
+    found = search(way, plans)
     moved_there = None
     if asked.move is not None:
         fresh = np.flatnonzero(~ensemble.half(asked.prices.feeds[0].worth.gain))
         moved_there = moved(one, asked.move.there, asked.move.load, fresh)
+    at = _At(yard, asked, way, reader, moved_there)
+    return replace(_answer(at, found), choose=lambda best: _answer(at, with_best(way, found, best)))
+
+
+@dataclass(frozen=True)
+class _At:
+    """All that an answer is told from beside what the search found."""
+
+    yard: Yard
+    asked: Asked
+    way: Search
+    reader: Reader
+    move: Ranked | None
+
+
+def _answer(at: _At, found: Found) -> Answer:
+    yard, asked, one, reader = at.yard, at.asked, at.way.question, at.reader
+    pays, units = amounts(asked.target)[0], units_of(yard.place.country)
+    shown = found.best if found.best.plan.pieces else best_fed(found) or _any_fed(found)
+    best = found.best.plan
     return Answer(
         found=found,
         question=one,
-        bars=ruled,
+        bars=at.way.bars,
         break_even=break_even(asked.target, shown.cost.total, pays.money, pays.year, units),
         breeding=breeding(yard.today, asked.target, reader),
-        why=(*why_best(found, one, reader), *_moving(moved_there, found, one)),
+        why=(*why_best(found, one, reader), *_moving(at.move, found, one)),
         turns=turns(found.flips, one, units, struck_pays(found, one.close)),
         classes=_classes(yard, asked, one, best, reader),
         syrup=_syrup(yard, asked, one, best, reader),
-        move=moved_there,
-        warnings=warnings(yard, asked.target, found, ensemble),
+        move=at.move,
+        warnings=warnings(yard, asked.target, found, one.ensemble),
         notes=(*graded_apart(asked.graded, yard.count.frames_of_bees), *notes(asked, one, found)),
         figures=reader.used,
         costs=shown.cost.total,
@@ -160,6 +178,7 @@ def retold(answer: Answer, found: Found, who: Classes | None, reader: Reader, un
         classes=who,
         break_even=break_even(target, shown.cost.total, pays.money, pays.year, units),
         why=(*why_best(found, answer.question, reader), *_moving(answer.move, found, answer.question)),
+        turns=turns(found.flips, answer.question, units, struck_pays(found, answer.question.close)),
         costs=shown.cost.total,
     )
 

@@ -71,6 +71,7 @@ class Found:
     looks: tuple[Look, ...]
     last: Tried  # the last look itself
     fresh: Tried  # the same in the seasons that tell
+    in_choosing: Mapping[tuple[int, Way], float]  # of the last look, where it chose [money/colony]
 
     @property
     def flips(self) -> Flips:
@@ -261,7 +262,16 @@ def _found(way: Search, done: Tried, struck: tuple[str, ...], looks: tuple[Look,
         looks=looks,
         last=done,
         fresh=fresh,
+        in_choosing={one.plan.key: one.money for one in chosen},
     )
+
+
+def with_best(way: Search, found: Found, best: Ranked) -> Found:
+    """The same answer with another of its plans, or "do nothing", as the best one."""
+    at = found.last.plans.index(best.plan)
+    missed, near = _about(way, best, found.looks[0].portions_g)
+    chosen, feed = ranked(found.last.of(way.choosing), at), _feed_told(best, found.finalists)
+    return replace(found, best=best, chosen=chosen, missed=missed, beside=near, flips_told=feed)
 
 
 def _all_ranked(done: Tried, struck: tuple[str, ...]) -> list[Ranked]:
