@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import partialmethod
 
 import pytest
 
@@ -16,7 +17,8 @@ from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
 from breadline.jobs.recipe_written import Quote
 from breadline.jobs.rounds import Way
-from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.rounds_as_kept import kept_paper
+from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_paper_kept import paper_document, paper_from
 from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper, yard_paper
 from breadline.jobs.yard_file import read_yard
@@ -145,6 +147,31 @@ def test_a_kept_plan_is_read_back_though_its_feed_would_be_refused_today(book):
     assert shown["told"] is not None
 
 
+def test_its_sheets_are_had_where_an_older_book_kept_none_and_say_that_it_would_not_be_proposed(
+    book, tmp_path, monkeypatch, capsys
+):
+    key, out = book.first_yard(), tmp_path / "sheets"
+    told = book.rounds(key, TEXT, Way(draws=20))
+    candy = TEXT.replace("sugar_pct = 45", "sugar_pct = 96")
+    kept = book.keep_plan(key, replace(told, plan=replace(told.plan, text=candy)), told.taken(1))
+    line = "It would not be proposed today: Protein patty is no protein feed: 4 % of it is protein at most"
+    assert line in book.changed(key, kept)
+    monkeypatch.setattr(PlanKept, "sheets", None)
+    with pytest.raises(PlanError, match="no protein feed"):
+        book.rounds(key, kept.asked, Way(draws=20))
+    paper = kept_paper(book, key, kept, "", lambda: book.rounds(key, kept.asked, Way(draws=20), again=True))
+    assert [visit.on for visit in paper.visits] == [one.on for one in kept.rounds]
+    monkeypatch.setattr(
+        RoundsBook, "rounds", partialmethod(RoundsBook.rounds, way=Way(draws=20))
+    )  # quicker than all of them
+    asking = command.Asking((), None, None, None, None, False, book.path, YARD.today.isoformat())
+    command.sheet(asking, None, out, command.Printed("truck", "a4", True))
+    assert line in " ".join(capsys.readouterr().out.split())
+    assert len(list(out.iterdir())) == len(kept.rounds)
+    fine = book.keep_plan(key, told, told.taken(1))
+    assert book.changed(key, fine) == ""
+
+
 def test_one_s_own_figure_for_the_least_protein_is_that_of_the_book(book):
     candy = TEXT.replace("sugar_pct = 45", "sugar_pct = 96")
     book.edit_figure("feed.least_protein_pct", 2, 3, 4, "ours")
@@ -210,13 +237,16 @@ def test_the_sheets_of_a_chosen_plan_are_had_as_it_was_chosen(book, tmp_path, ca
     assert sorted(path.name for path in out.iterdir()) == [
         "truck-01-round-1-2026-02-10.pdf", "truck-02-round-2-2026-02-24.pdf"
     ]  # fmt: skip
-    asking_all = replace(asking, yards=())
-    command.sheet(asking_all, None, tmp_path / "all", command.Printed("order", "a4", True, "2026-02-16"))
+    asking_all = replace(asking, yards=(), as_of="2026-02-16")
+    command.sheet(asking_all, None, tmp_path / "all", command.Printed("order", "a4", True))
     said = " ".join(capsys.readouterr().out.split())
     assert "chosen on 20 January 2026 these changed: the counts and the facts of the yard" in said
-    for yards, day, match in ((asking.yards, "2026-02-16", "no yard named"), ((), "16 Feb", "is no date")):
-        with pytest.raises(PlanError, match=match):
-            command.sheet(replace(asking, yards=yards), None, out, command.Printed(None, "a4", True, day))
+    command.sheet(replace(asking, as_of="2026-02-18"), None, out, command.Printed("order", "a4", True))
+    assert "the counts and the facts of the yard" in " ".join(capsys.readouterr().out.split())
+    for yards in (asking.yards, ()):
+        typed = replace(asking, yards=yards, as_of="16 Feb")
+        with pytest.raises(PlanError, match="is no date"):
+            command.sheet(typed, None, out, command.Printed(None, "a4", True))
     with pytest.raises(PlanError, match="goes with a search"):
         command.sheet(asking, 1, out, command.Printed(as_chosen=True))
     with pytest.raises(PlanError, match="is left out"):

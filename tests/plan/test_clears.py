@@ -50,6 +50,15 @@ def test_the_shortest_gap_decides_before_the_limit():
     assert not Bars({}).why(of(0, 1)), "where nothing is known of it, nothing is struck out"
 
 
+def test_what_is_left_lies_beside_the_next_piece_and_adds_up():
+    """24 g a day: of a pound 334 g are left after 5 days, then 668; after 5 more and a break of 40 none."""
+    slow = replace(SIX_DAYS, limit_days=40, beetles=False)
+    assert slow.left_beside(of(0, 5)) == pytest.approx(POUND - 120.0)
+    assert slow.left_beside(of(0, 5, 10)) == pytest.approx(2 * (POUND - 120.0))
+    assert slow.left_beside(of(0, 5, 45)) == pytest.approx(POUND - 120.0), "what it was at most"
+    assert slow.left_beside(of(0, 20)) == slow.left_beside(of(3)) == slow.left_beside(NOTHING) == 0.0
+
+
 def test_a_plan_that_was_changed_is_no_longer_last_years():
     kinds = {plan.kind for _, plan in changed(of(7, 21), ((QUARTER, POUND, 2 * POUND),), 0, DAYS - 1)}
     assert kinds == {"search"}

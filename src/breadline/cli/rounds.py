@@ -27,7 +27,7 @@ from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import plan_from_text, read_plan
 from breadline.jobs.rounds_told import all_lines, rounds_document
 from breadline.jobs.rounds_yard_paper import yard_paper
-from breadline.jobs.yard_file import read_yard
+from breadline.jobs.yard_as_of import read_yard_as_of
 from breadline.need.yard import Yard
 from breadline.plan.ranked import Ranked
 from breadline.plan.search import Look
@@ -57,6 +57,7 @@ class Asking:
     seed: int | None
     as_json: bool
     book: BookAt | None = None  # whose recipes and bought feeds the plan file may name
+    as_of: str | None = None  # the day it is asked as of
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,7 @@ class Rest:
     piece: float  # [patties]
     book: BookAt | None = None  # whose recipes and bought feeds the plan file may name
     feed: str = ""  # which of several feeds is given
+    as_of: str | None = None  # the day it is asked as of
 
 
 def search(asking: Asking) -> None:
@@ -143,7 +145,6 @@ class Printed:
     only: str | None = None
     paper: str | None = None
     as_chosen: bool = False  # the plans that the book keeps, as they were chosen
-    as_of: str | None = None  # the day on which all plans of a book are printed
 
 
 def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None:
@@ -179,21 +180,18 @@ def _running(book: BookAt | None, one: RoundsAnswer) -> RoundsAnswer:
 
 def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
     """What the sheets are printed from: the chosen plans as they are kept, else plans searched now."""
-    if printed.as_of is not None and (asking.yards or not printed.as_chosen):
-        raise PlanError("--as-of", "goes with --as-chosen and no yard named", "the day of each yard file",
-                        "Leave it out, or name no yard")  # fmt: skip
     if not printed.as_chosen:
         answers = searched(asking)
         papers = [left_out(yard_paper(one, one.taken(take)), one.kept) for one in answers]
         return ToPrint(tuple(papers), answers[0].yard.today)
     if take is not None:
         raise PlanError("--take", "goes with a search", "--as-chosen alone", "Leave one of them out")
-    return papers_kept(asking.book, asking.yards, day_named(printed.as_of))
+    return papers_kept(asking.book, asking.yards, day_named(asking.as_of))
 
 
 def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
     """Print whether to stop."""
-    yard = read_yard(yard_path)
+    yard = read_yard_as_of(yard_path, day_named(rest.as_of))
     weather = None
     if rest.weather is not None:
         place = yard.place
@@ -248,7 +246,7 @@ def searched(asking: Asking) -> list[RoundsAnswer]:
     if asking.book is not None:
         there(asking.book)
     learnt = None if asking.book is None else BeliefBook(asking.book).known().beliefs
-    answers, of = [], Beside(asking.figures, asking.book, learnt)
+    answers, of = [], Beside(asking.figures, asking.book, learnt, day_named(asking.as_of))
     first = f"Reading the weather and running the seasons {FIRST_SEASON} …"
     with Console(stderr=True).status(first) as status:
         for n, yard in enumerate(asking.yards, 1):

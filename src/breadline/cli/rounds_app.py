@@ -24,6 +24,10 @@ PlanPath = Annotated[
 ]
 Figures = Annotated[Path | None, typer.Option(help="Your edits of figures (TOML).")]
 Seed = Annotated[int | None, typer.Option(min=0, help="Seed of the search, 0 or more.")]
+AsOf = Annotated[
+    str | None,
+    typer.Option("--as-of", help="Answer as of this day, 2026-01-20; the yard file's own if not given."),
+]
 RecipeBook = Annotated[Any, book_option("A book whose recipes and bought feeds the plan names.", "--book")]
 Take = Annotated[
     int | None, typer.Option(min=0, help="Number of the plan in the list; the best if not given.")
@@ -33,12 +37,13 @@ Take = Annotated[
 @rounds.command()
 def search(
     yards: Yards, weather: Weather, plan: PlanPath = None, book: RecipeBook = None, figures: Figures = None,
-    seed: Seed = None, as_json: Json = False,
+    seed: Seed = None, as_of: AsOf = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """Every plan tried in the yard's own seasons: the few worth a look, "do nothing" first."""
     from breadline.cli import rounds as command
 
-    command.search(command.Asking(tuple(yards), weather, plan, figures, seed, as_json, book))
+    asking = command.Asking(tuple(yards), weather, plan, figures, seed, as_json, book, as_of)
+    command.search(asking)
 
 
 @rounds.command()
@@ -51,12 +56,12 @@ def plan(
     threshold: Annotated[
         float | None, typer.Option(help="Bees with pollen at the entrance from which you stop, in per cent.")
     ] = None,
-    figures: Figures = None, seed: Seed = None, as_json: Json = False,
+    figures: Figures = None, seed: Seed = None, as_of: AsOf = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """One plan in full: its rounds, who gets what, syrup; kept in a book, and held against what was done."""
     from breadline.cli import rounds as command
 
-    asking = command.Asking(tuple(yards), weather, plan_file, figures, seed, as_json, book)
+    asking = command.Asking(tuple(yards), weather, plan_file, figures, seed, as_json, book, as_of)
     command.plan(asking, command.Choice(take, why, threshold))
 
 
@@ -79,15 +84,16 @@ def sheet(
         bool, typer.Option("--as-chosen", help="The plans that the book keeps, as they were chosen.")
     ] = False,
     as_of: Annotated[
-        str | None, typer.Option(help="With --as-chosen and no yard: the day; today if not given.")
+        str | None,
+        typer.Option(help="The day they are of; each yard file's own, today where no yard is named."),
     ] = None,
     figures: Figures = None, seed: Seed = None, as_json: Json = False,
 ) -> None:  # fmt: skip
     """Truck sheets, order list, labels and a calendar file of the plans of all yards."""
     from breadline.cli import rounds as command
 
-    asking = command.Asking(tuple(yards or ()), weather, plan_file, figures, seed, as_json, book)
-    command.sheet(asking, take, out, command.Printed(only, paper, as_chosen, as_of))
+    asking = command.Asking(tuple(yards or ()), weather, plan_file, figures, seed, as_json, book, as_of)
+    command.sheet(asking, take, out, command.Printed(only, paper, as_chosen))
 
 
 @rounds.command()
@@ -110,13 +116,15 @@ def stop(
     book: Annotated[
         Path | None, typer.Option(help="A book: the plan it keeps says threshold, rounds left and prices.")
     ] = None,
+    as_of: AsOf = None,
     as_json: Json = False,
 ) -> None:
     """Stop, pause or go on: bees in with pollen, fresh arcs, weather, and what stopping saves."""
     from breadline.cli import rounds as command
 
     seen = command.Seen(bees_in, with_pollen, minutes, hives, arcs, flying_days, threshold)
-    command.stop(yard, seen, command.Rest(weather, plan_file, rounds_left, piece, book, feed), as_json)
+    rest = command.Rest(weather, plan_file, rounds_left, piece, book, feed, as_of)
+    command.stop(yard, seen, rest, as_json)
 
 
 @rounds.command()

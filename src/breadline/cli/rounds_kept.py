@@ -12,7 +12,7 @@ from breadline.errors import PlanError, RecordError
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_yard_paper import YardPaper
-from breadline.jobs.yard_file import read_yard
+from breadline.jobs.yard_as_of import read_yard_as_of
 from breadline.need.yard import Yard
 from breadline.records.address import BookAt, typed
 from breadline.records.engine import is_there
@@ -61,8 +61,8 @@ class ToPrint:
 def papers_kept(book: BookAt | None, yards: Sequence[Path], today: date | None = None) -> ToPrint:
     """The sheets of the chosen plans, with what changed since they were chosen.
 
-    Of the yards that are named by their files, each on its own day, else of every yard of the book with a
-    plan, on ``today``.
+    Of the yards that are named by their files, else of every yard of the book with a plan; on ``today``, or
+    where none is named on the day of each file.
 
     Errors
     ------
@@ -72,11 +72,12 @@ def papers_kept(book: BookAt | None, yards: Sequence[Path], today: date | None =
     if book is None:
         raise PlanError("--as-chosen", "no book is named", "--book BOOK", "Name the book the plan is kept in")
     there(book)
-    found = [_named(book, path) for path in yards] if yards else _all(book, today)
+    found = [_named(book, path, today) for path in yards] if yards else _all(book, today)
     papers, said, changed = [], [], []
     for of, key, name, kept in found:
         changed.append((name, of.changed(key, kept)))
-        papers.append(kept_paper(of, key, kept, changed[-1][1], partial(of.rounds, key, kept.asked)))
+        again = partial(of.rounds, key, kept.asked, again=True)
+        papers.append(kept_paper(of, key, kept, changed[-1][1], again))
         said.append(f"{name}: {kept.sentence}. {changed[-1][1] or NOTHING_CHANGED}")
     return ToPrint(tuple(papers), found[0][0].today, tuple(said), tuple(changed))
 
@@ -89,8 +90,8 @@ def day_named(text: str | None) -> date | None:
         raise PlanError("--as-of", f'"{text}" is no date', "year-month-day, such as 2026-01-20") from None
 
 
-def _named(book: BookAt, path: Path) -> tuple[RoundsBook, str, str, PlanKept]:
-    yard = read_yard(path)
+def _named(book: BookAt, path: Path, today: date | None) -> tuple[RoundsBook, str, str, PlanKept]:
+    yard = read_yard_as_of(path, today)
     of, key = yard_in(book, yard)
     kept = of.plan(key)
     if kept is None:

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 from typing import Any
 from uuid import UUID
 
-import numpy as np
 from sqlalchemy.orm import Session
 
 from breadline import __version__
@@ -21,19 +20,19 @@ from breadline.jobs.belief_moved import belief_moved
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.counts_known import LASTS
 from breadline.jobs.foretelling import draws_version
-from breadline.jobs.rounds import RoundsAnswer, Way, day_of, rounds_answer
+from breadline.jobs.rounds import RoundsAnswer, Way, rounds_answer
 from breadline.jobs.rounds_changed import changed_words, parts_of
+from breadline.jobs.rounds_chosen import as_chosen
 from breadline.jobs.rounds_done import RoundKept, held_against
 from breadline.jobs.rounds_dry_feed import barred_of, holds_on
+from breadline.jobs.rounds_feed_asked import LEAST_PROTEIN, no_protein_words
 from breadline.jobs.rounds_feeds import BookFeeds
-from breadline.jobs.rounds_file import FeedAsked, PlanFile, plan_from_text
-from breadline.jobs.rounds_paper_kept import paper_document, paper_from
-from breadline.jobs.rounds_told import plan_document
-from breadline.jobs.rounds_words import break_even_of, chosen_name
-from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
+from breadline.jobs.rounds_file import PlanFile, plan_from_text
+from breadline.jobs.rounds_paper_kept import paper_from
+from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.trial_book import hives_there
-from breadline.knowledge.shelf import Shelf, load
-from breadline.language import ENGLISH, LANGUAGES, language, say, speaking
+from breadline.knowledge.shelf import load
+from breadline.language import language, say
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given, Yard
 from breadline.plan.dry_feed import NoCheckGroup
@@ -41,7 +40,6 @@ from breadline.plan.money import Amount
 from breadline.plan.ranked import Ranked
 from breadline.records import figure_edits, outlooks, plans, stocks, weather_kept, yards
 from breadline.records.engine import looking, writing
-from breadline.records.plans import Chosen
 from breadline.records.tables import PlanRow
 
 
@@ -199,18 +197,29 @@ class RoundsBook(Book):
         said = changed_words(then, now, kept.chosen_on)
         with looking(self._engine) as session:
             learnt = own_beliefs(session, self._shelf())
-        return f"{said} {belief_moved(kept.belief, learnt)}".strip()
+        return " ".join(filter(None, (said, belief_moved(kept.belief, learnt), self._refused_now(kept))))
 
-    def rounds(self, yard_id: str, asked: str, way: Way | None = None) -> RoundsAnswer:
-        """The plans of a yard, from the text of a plan file.
+    def _refused_now(self, kept: PlanKept) -> str:
+        """That the feed of a kept plan would be refused today, and why; empty where it would not."""
+        try:
+            feeds = self.read_back(kept).feeds
+        except InputToMend:  # a recipe or label is gone: what is told of that stands elsewhere
+            return ""
+        least = self._shelf().reader().typical(LEAST_PROTEIN)
+        fed = [feed for feed in feeds if feed.name == kept.feed]
+        why = next((text for feed in fed if (text := no_protein_words(feed, least))), "")
+        return why and say("It would not be proposed today: {why}.", why=why)
+
+    def rounds(self, yard_id: str, asked: str, way: Way | None = None, again: bool = False) -> RoundsAnswer:
+        """The plans of a yard, from the text of a plan file; ``again`` from that of a plan that is kept.
 
         Errors
         ------
         PlanError, RecordError, WeatherError
-            With what to mend.
+            With what to mend; of a kept plan what was allowed when it was chosen is not refused now.
         """
         there = self.at_hand(yard_id)
-        plan = self.asked(asked)
+        plan = plan_from_text(asked, self.today, say("your plan"), self.feeds, read_back=again)
         if not plan.hives:
             plan = replace(plan, hives=self.graded(yard_id))
         with looking(self._engine) as session:
@@ -308,60 +317,6 @@ def _plan_of_season(session: Session, key: UUID, fed: tuple[date, date]) -> Plan
         if row.chosen_on <= last and any(first <= on <= last for on in days):
             return row
     return None
-
-
-def as_chosen(told: RoundsAnswer, at: Ranked, shelf: Shelf) -> Chosen:
-    """A plan as it is kept: in English, with its sentences as other languages say them beside."""
-    said = {}
-    for code in LANGUAGES:
-        with speaking(code):
-            said[code] = {"sentence": chosen_name(told, at), "break_even": break_even_of(told, at)}
-    with speaking(ENGLISH):
-        return _as_kept(told, at, shelf, said)
-
-
-def _as_kept(told: RoundsAnswer, at: Ranked, shelf: Shelf, said: Mapping[str, Mapping[str, str]]) -> Chosen:
-    feed = told.answer.question.prices.feeds[at.plan.feed]
-    asked = told.plan.feeds[at.plan.feed]
-    ends = np.exp(np.quantile(feed.worth.gain, (0.05, 0.5, 0.95))).tolist()  # low, middle, high
-    work = told.plan.work
-    return Chosen(
-        chosen_on=told.yard.today,
-        asked=told.plan.text,
-        sentence=said[ENGLISH]["sentence"],
-        break_even=said[ENGLISH]["break_even"],
-        feed=feed.name if at.plan.pieces else "",
-        colonies=told.yard.colonies,
-        belief={"situation": told.situation, "fed_over_unfed": [round(v, 3) for v in ends],
-                "own_seasons": 0 if told.learnt is None else len(told.learnt.results), **_shift(asked)},
-        prices={"money": asked.price.money, "feed_kg": round(asked.price.amount, 4),
-                "feed_year": asked.price.year, "wage": work.wage.amount},
-        foretold={**plan_document(told, at), "said": {code: dict(one) for code, one in said.items()}},
-        seed=told.seed,
-        program=__version__,
-        draws=draws_version(shelf),
-        rounds=tuple((day_of(told, piece.day), piece.grams) for piece in at.plan.pieces),
-        paper=_paper(told, at),
-        threshold=told.threshold,
-    )  # fmt: skip
-
-
-def _paper(told: RoundsAnswer, at: Ranked) -> dict[str, Any] | None:
-    """None where no sheet can be printed: a plan may be chosen all the same."""
-    try:
-        return paper_document(yard_paper(told, at))
-    except InputToMend:
-        return None
-
-
-def _shift(asked: FeedAsked) -> dict[str, Any]:
-    """What the feed's own analysis moved the belief by, and which recipe or label that was."""
-    known = asked.known
-    if known is None:
-        return {}
-    of = {"kind": known.kind, "name": known.name, "version": known.version,
-          "protein_pct": [round(v, 1) for v in (known.protein.low, known.protein.high)]}  # fmt: skip
-    return {"shift": [round(known.shift.mean, 4), round(known.shift.sd, 4)], "by": of}
 
 
 def _kept(

@@ -14,6 +14,7 @@ from breadline.plan.money import Amount
 FEED = ("name", "recipe", "label", "price", "price_year", "per", "patty_lb", "patty_oz", "patty_g",
         "sugar_pct", "box_lb", "box_kg")  # fmt: skip
 UNNAMED = "Protein feed"
+LEAST_PROTEIN = "feed.least_protein_pct"
 SUGAR_ALONE = noted(
     "sugar without protein, bread or pollen coming in keeps them rearing brood until they use up "
     "their own bodies"
@@ -61,7 +62,7 @@ def feeds_of(
         )
     found = [_feed(table, money, source) for table in tables]
     if not read_back:
-        least = (load() if source is None else source.shelf).reader().typical("feed.least_protein_pct")
+        least = (load() if source is None else source.shelf).reader().typical(LEAST_PROTEIN)
         for table, feed in zip(tables, found, strict=True):
             _with_protein(table, feed, least)
     names = [feed.name for feed in found]
@@ -97,18 +98,26 @@ def _with_protein(table: PlanTable, feed: FeedAsked, least: float) -> None:
 
     Errors: PlanError where it cannot: it is sugar, whatever it is called.
     """
-    beside, known = 100.0 * (1.0 - feed.sugar), feed.known
-    most = beside if known is None else min(beside, known.protein.high)
-    if most >= least - 1e-9:
+    if not (why := no_protein_words(feed, least)):
         return
-    key = "sugar_pct" if known is None or beside < least else known.kind
+    known = feed.known
+    key = "sugar_pct" if known is None or 100.0 * (1.0 - feed.sugar) < least else known.kind
     raise table.error(
         key,
-        say("{name} is no protein feed: {most:.3g} % of it is protein at most; {why}",
-            name=feed.name, most=most, why=say(SUGAR_ALONE)),
+        why,
         say("{least:g} % protein or more (feed.least_protein_pct)", least=least),
         say("Name a protein feed; sugar is given beside it, and its price is asked as that of syrup"),
     )  # fmt: skip
+
+
+def no_protein_words(feed: FeedAsked, least: float) -> str:
+    """That a feed has less than the ``least`` protein, and what that does; empty where it may have it. [%]"""
+    beside = 100.0 * (1.0 - feed.sugar)
+    most = beside if feed.known is None else min(beside, feed.known.protein.high)
+    if most >= least - 1e-9:
+        return ""
+    return say("{name} is no protein feed: {most:.3g} % of it is protein at most; {why}",
+               name=feed.name, most=most, why=say(SUGAR_ALONE))  # fmt: skip
 
 
 def _known(table: PlanTable, source: FeedSource | None) -> KnownFeed | None:

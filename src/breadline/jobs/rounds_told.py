@@ -12,6 +12,7 @@ from breadline.jobs.rounds_aim import aim_words
 from breadline.jobs.rounds_all import shared_notes, summary_lines
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_needs import order_words
+from breadline.jobs.rounds_pieces import lying_said, pieces_said
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import combining_line, crew_words, who_words
 from breadline.language import say
@@ -43,14 +44,10 @@ def all_lines(answers: Sequence[RoundsAnswer]) -> Iterator[Line]:
 
 def _once(told: RoundsAnswer) -> Iterator[Line]:
     """What may hold of other yards as well."""
-    yield from (("", text) for text in _of_pieces(told))
+    yield from (("", text) for text in pieces_said(told))
     yield from (("", text) for text in told.feeds_said)
     yield from (("", text) for text in told.answer.breeding.sentences)
     yield from _rests_on(told)
-
-
-def _of_pieces(told: RoundsAnswer) -> tuple[str, ...]:
-    return (words.piece_words(told), *told.allowed.said)
 
 
 def rounds_lines(told: RoundsAnswer, once: frozenset[str] = frozenset()) -> Iterator[Line]:
@@ -94,7 +91,7 @@ def rounds_lines(told: RoundsAnswer, once: frozenset[str] = frozenset()) -> Iter
         say("By the calendar of the brood"),
         [f"- {text}" for text in told.answer.breeding.sentences if text not in once],
     )
-    yield from _part("Pieces", [f"- {text}" for text in _of_pieces(told) if text not in once])
+    yield from _part("Pieces", [f"- {text}" for text in pieces_said(told) if text not in once])
     if told.learnt is not None:
         yield from _part(say("What your own check groups taught"), [f"- {told.likely}"])
     rest = [line for line in _rests_on(told) if line[1] not in once]
@@ -176,7 +173,7 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
             "of_feeds": [{"feed": one.name, "patties": list(one.pieces), "counted_in_g": one.patty.mass_g,
                           "patty_g": one.patty.whole_g} for one in told.allowed.of_feeds],
             "days": told.allowed.limit.days,
-            "said": list(told.allowed.said),
+            "said": list(lying_said(told)),
         },
         "situation": told.situation,
         "likely": told.likely,

@@ -13,9 +13,9 @@ from breadline.knowledge.calendars import calendar
 from breadline.knowledge.cautions import caution
 from breadline.language import say
 from breadline.need.advice import Advice
-from breadline.need.words import counted, day_and_year, day_range, in_hundred, short_day
+from breadline.need.words import day_and_year, day_range, in_hundred, short_day
 from breadline.plan.break_even import break_even, check_words, price_of_a_check
-from breadline.plan.cuts import cut_words, cutting_words
+from breadline.plan.cuts import cutting_words
 from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.plans import pieces_words
@@ -371,13 +371,3 @@ def feeds_words(told: RoundsAnswer) -> tuple[str, ...]:
         if how := cutting_words(cuts, patty):
             said.append(f"{feed.name}, {how[0].lower()}{how[1:]}")
     return tuple(said)
-
-
-def piece_words(told: RoundsAnswer) -> str:
-    """The pieces that were tried, of each feed in its own patty, and how long one may lie."""
-    may, either = told.allowed, say(" or ")
-    tried = [either.join(cut_words(cut, one.patty) for cut in one.pieces) for one in may.of_feeds]
-    each = [f"{one.name} {pieces}" for one, pieces in zip(may.of_feeds, tried, strict=True)]
-    pieces = tried[0] if len(set(tried)) == 1 else "; ".join(each)
-    days = counted(may.limit.days, "day")
-    return say("Pieces tried: {pieces}; each to be gone within {days}.", pieces=pieces, days=days)

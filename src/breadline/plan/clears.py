@@ -45,6 +45,14 @@ class Clears:
         lying = zip(plan.pieces, lying_days(plan), strict=True)
         return next((self.days(d) for piece, d in lying if piece.grams > self.most_g(d) + JUST), None)
 
+    def left_beside(self, plan: Plan) -> float:
+        """What lies of earlier pieces, at most, when a later one of the plan goes on. [g]"""
+        left, most = 0.0, 0.0
+        for piece, lying in list(zip(plan.pieces, lying_days(plan), strict=True))[:-1]:
+            left = max(0.0, left + piece.grams - self.a_frame_g * self.frames * lying)
+            most = max(most, left)
+        return most
+
     def from_frames(self, plan: Plan, share: float) -> float:
         """Of how many frames a colony is, up to the half, that clears ``share`` of every piece. [frames]"""
         if not self.beetles:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from functools import partial
 from typing import Any, cast
 from urllib.parse import urlencode
 
@@ -25,6 +26,7 @@ from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
 from breadline.jobs.rounds_form_errors import in_form_words
 from breadline.jobs.rounds_needs import needs_words, to_order
+from breadline.jobs.rounds_pieces import pieces_said
 from breadline.jobs.rounds_search import PlanSearch, PlanSearches
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import by_size, crew_words, who_words
@@ -169,7 +171,8 @@ def paper(request: Request, yard_id: str, name: str) -> Response:
 def paper_of(request: Request, book: RoundsBook, yard_id: str, kept: PlanKept) -> YardPaper:
     """What the sheets of a kept plan are printed from."""
     changed = book.changed(yard_id, kept)
-    return kept_paper(book, yard_id, kept, changed, lambda: waited(request, book, yard_id, kept.asked))
+    again = partial(waited, request, book, yard_id, kept.asked, again=True)
+    return kept_paper(book, yard_id, kept, changed, again)
 
 
 def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
@@ -206,12 +209,15 @@ def rounds_book(request: Request) -> RoundsBook:
     return RoundsBook(book.path, book.today)
 
 
-def searched(request: Request, book: RoundsBook, yard_id: str, text: str) -> PlanSearch:
-    """The search of a plan, begun where it does not run yet; another count or edit begins another."""
-    question = (yard_id, text, book.stand(yard_id), repr(told_to()))
+def searched(request: Request, book: RoundsBook, yard_id: str, text: str, again: bool = False) -> PlanSearch:
+    """The search of a plan, begun where it does not run yet; another count or edit begins another.
+
+    ``again``: of a plan that the book keeps.
+    """
+    question = (yard_id, text, book.stand(yard_id), repr(told_to()), *(("again",) if again else ()))
 
     def work(on_look: Callable[[Look], None]) -> RoundsAnswer:
-        return book.rounds(yard_id, text, Way(on_look=on_look))
+        return book.rounds(yard_id, text, Way(on_look=on_look), again)
 
     return plan_searches(request).of_plan(question, work)
 
@@ -221,9 +227,9 @@ def plan_searches(request: Request) -> PlanSearches:
     return cast(PlanSearches, request.app.state.plan_searches)
 
 
-def waited(request: Request, book: RoundsBook, yard_id: str, text: str) -> RoundsAnswer:
-    """The answer of a search, once it is there."""
-    return searched(request, book, yard_id, text).answer
+def waited(request: Request, book: RoundsBook, yard_id: str, text: str, again: bool = False) -> RoundsAnswer:
+    """The answer of a search, once it is there; ``again`` as in ``searched``."""
+    return searched(request, book, yard_id, text, again).answer
 
 
 def _asked(
@@ -358,7 +364,7 @@ def answered(
         against=said.against_nothing(told, best), cautions=said.cautions(told),
         order=to_order(told, best), stop=stop_words(told, best),
         check=" ".join(beside.barred) or said.check_group(told, best),
-        pieces=(said.piece_words(told), *told.allowed.said), looks=looks, saving=f"{found.saving:.1f}",
+        pieces=pieces_said(told), looks=looks, saving=f"{found.saving:.1f}",
         threshold=beside.threshold or f"{100 * told.threshold:g}", seen=beside.seen, error=beside.error,
         status=422 if beside.error else 200,
     )  # fmt: skip

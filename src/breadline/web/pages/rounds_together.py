@@ -60,7 +60,7 @@ def together(request: Request) -> HTMLResponse:
         kept = kept_plan(book, key)
         if kept.sheets is not None:
             continue
-        search = searched(request, book, key, kept.asked)
+        search = searched(request, book, key, kept.asked, again=True)
         if not search.done(WAIT_S):
             what = say("{yard}, yard {n} of {many}", yard=names.get(key, key), n=n, many=len(picked.keys))
             return page("rounds_wait.html", HERE, book.operation_name, what=what, looks=list(search.looks))
