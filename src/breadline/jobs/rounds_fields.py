@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 
 from breadline.errors import InputToMend, PlanError
 from breadline.jobs.recipe_fields import Lines, RecipeTable, Spot
-from breadline.jobs.two_ways import by_units
+from breadline.jobs.two_ways import Written, asked_which, by_units, two_readings
 from breadline.language import say
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import Amount
@@ -92,6 +92,8 @@ class Money:
     def amount(self, table: PlanTable, key: str, unit: str, *, nought: bool = False) -> Amount | None:
         """A price of a table, with the year it names or the file's; None where the key is not there."""
         value = table.data.get(key)
+        if isinstance(value, Written) and (readings := two_readings(value.text, self.money)):
+            raise table.error(key, *asked_which(value.text, readings))
         number = value if isinstance(value, int | float) and not isinstance(value, bool) else 1.0
         if number < 0 or (number == 0 and not nought):
             least = say("0 or more") if nought else "above 0"

@@ -15,6 +15,7 @@ from breadline.jobs.rounds_feeds import FeedSource, FilesBeside
 from breadline.jobs.rounds_fields import GRAMS, YEARS, Money, PlanTable, table_of, tables_of
 from breadline.jobs.rounds_move import MOVE, MoveAsked, move_asked
 from breadline.jobs.rounds_target import KINDS, target_of
+from breadline.jobs.two_ways import Written
 from breadline.language import say
 from breadline.need.yard import Given, Place
 from breadline.plan.costs import Syrup, Work
@@ -117,11 +118,13 @@ def plan_from_text(
     where: str = "rounds.toml",
     source: FeedSource | None = None,
     read_back: bool = False,
+    by_hand: bool = True,
 ) -> PlanFile:
     """The plan of a file's text, or of what was typed on the page; recipes it names are in ``source``.
 
     ``read_back``: it is the text that a book keeps with a plan that was chosen; what was allowed then is not
-    refused now.
+    refused now. ``by_hand``: somebody wrote it, so a price like 3.500 is asked about where it may be 3500; a
+    program's numbers are what they are.
 
     Errors
     ------
@@ -136,7 +139,7 @@ def plan_from_text(
             say("Start from {start}", start=START),
         )
     try:
-        data = tomllib.loads(text)
+        data = tomllib.loads(text, parse_float=Written if by_hand and not read_back else float)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise PlanError(
             where,

@@ -17,6 +17,18 @@ def by_units(money: str) -> bool:
     return money.strip().upper() in BY_UNITS
 
 
+class Written(float):
+    """A number of a file with its text, since 3.500 is not always 3.5; ``parse_float`` of TOML."""
+
+    text: str
+
+    def __new__(cls, text: str) -> Written:
+        """The number of a text, which is kept."""
+        made = super().__new__(cls, text)
+        made.text = text
+        return made
+
+
 def two_readings(text: str, money: str = "") -> tuple[str, str] | None:
     """The two numbers that a price may be, as they are to be written; None where it is one.
 
@@ -26,7 +38,8 @@ def two_readings(text: str, money: str = "") -> tuple[str, str] | None:
     found = _GROUP.fullmatch(text.strip())
     if found is None or (found[2] == "." and language() != "es" and (not money.strip() or by_units(money))):
         return None
-    return found[1] + found[3], f"{found[1]}.{found[3]}".rstrip("0").rstrip(".")
+    part = f"{found[1]}.{found[3]}".rstrip("0").rstrip(".")
+    return found[1] + found[3], f"{part}0" if _GROUP.fullmatch(part) else part
 
 
 def asked_which(text: str, readings: tuple[str, str]) -> tuple[str, str, str]:

@@ -154,7 +154,7 @@ def rounds(
     if path is not None:
         asked = read_plan(path, known.today, beside)
     elif isinstance(plan, Mapping):
-        asked = plan_from_text(toml_of(plan), known.today, "the plan", beside)
+        asked = plan_from_text(toml_of(plan), known.today, "the plan", beside, by_hand=False)
     else:
         raise PlanError("the plan", f"{type(plan).__name__} is no plan", "a path, or its tables")
     way = rounds_job.Way(seed, draws)
