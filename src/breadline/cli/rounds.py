@@ -15,7 +15,15 @@ from rich.console import Console
 from rich.status import Status
 
 from breadline.cli.printed import FIRST_SEASON, say, shown, told
-from breadline.cli.rounds_kept import ToPrint, day_named, papers_kept, plan_kept, there, yard_in
+from breadline.cli.rounds_kept import (
+    ToPrint,
+    day_named,
+    kept_back_there,
+    papers_kept,
+    plan_kept,
+    there,
+    yard_in,
+)
 from breadline.errors import PlanError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
@@ -205,7 +213,7 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
     if kept is not None and plan is None:
         source = FilesBeside(yard_path.parent, rest.book)
         asked = partial(plan_from_text, kept.asked, kept.chosen_on, "the kept plan", source, read_back=True)
-        left = rounds_stop.left_of(kept, yard, yard.today, asked)
+        left = rounds_stop.left_of(kept, yard, yard.today, asked, kept_back_there(rest.book, yard))
     signs = rounds_stop.with_kept(_signs(seen, yard), kept)
     with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):
         found = rounds_stop.stop_answer(yard, signs, left, weather)

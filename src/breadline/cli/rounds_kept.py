@@ -9,6 +9,8 @@ from functools import partial
 from pathlib import Path
 
 from breadline.errors import PlanError, RecordError
+from breadline.jobs.check_hives import kept_back_in
+from breadline.jobs.kept_back import Kept
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_yard_paper import YardPaper
@@ -46,6 +48,14 @@ def plan_kept(book: BookAt | None, yard: Yard) -> PlanKept | None:
     there(book)
     of = RoundsBook(book, yard.today)
     return next((of.plan(key) for key, name, _ in of.yard_ids() if name == yard.name), None)
+
+
+def kept_back_there(book: BookAt | None, yard: Yard) -> Sequence[Kept]:
+    """The hives that check groups of a book keep back in a yard; none without a book or the yard in it."""
+    if book is None:
+        return ()
+    of = RoundsBook(book, yard.today)
+    return next((kept_back_in(of, key) for key, name, _ in of.yard_ids() if name == yard.name), ())
 
 
 @dataclass(frozen=True)

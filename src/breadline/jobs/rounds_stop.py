@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from math import fsum
 from typing import Any
 
-from breadline.errors import PlanError, YardError
+from breadline.errors import CountTooOld, PlanError, YardError
+from breadline.jobs.check_hives import left_out
+from breadline.jobs.kept_back import Kept
 from breadline.jobs.rounds_book import PlanKept
 from breadline.jobs.rounds_file import FeedAsked, PlanFile
+from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.season import season_answer
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
@@ -75,20 +78,34 @@ def stop_answer(
     elif signs.count is not None:
         arcs = {"most": True, "none": False}.get(arcs_seen(signs, reader))
         forage = forage_counted(yard.forage, signs.count, threshold, arcs)
-        answer = season_answer(replace(yard, forage=forage), weather, shelf)
-        short = None if answer.outlook is None else answer.outlook.short_from
-        if short is None:
-            note = answer.no_outlook or say("The season model does not fit this yard; it was left out.")
-        else:
-            signs = replace(signs, short_if_stopped=short.chance)
+        short, note = _run_again(replace(yard, forage=forage), weather, shelf)
+        signs = replace(signs, short_if_stopped=short)
     rest = left if isinstance(left, Remaining) else _remaining(yard, left, shelf)
     return StopTold(yard, signs, decide(signs, rest, reader), note)
 
 
-def left_of(kept: PlanKept, yard: Yard, today: date, asked: Callable[[], PlanFile]) -> Left | Remaining:
-    """What is left of a chosen plan from a day on, for the colonies of now at the price it was chosen under.
+def _run_again(yard: Yard, weather: WeatherFile, shelf: Shelf) -> tuple[float | None, str]:
+    """The chance that it runs short without feed, from the season run again, else why it was not."""
+    try:
+        answer = season_answer(yard, weather, shelf)
+    except CountTooOld as old:  # the entrance and the arcs still say whether to stop
+        return None, say(
+            "The season model was not run again: the last look into the hives was on {day}. Count again.",
+            day=old.day,
+        )
+    short = None if answer.outlook is None else answer.outlook.short_from
+    if short is None:
+        return None, answer.no_outlook or say("The season model does not fit this yard; it was left out.")
+    return short.chance, ""
 
-    ``asked`` reads the plan file it was chosen from; only a plan of an older book needs it.
+
+def left_of(
+    kept: PlanKept, yard: Yard, today: date, asked: Callable[[], PlanFile], back: Sequence[Kept] = ()
+) -> Left | Remaining:
+    """What is left of a chosen plan from a day on, as its sheets have it, at the price it was chosen under.
+
+    For the colonies of now. ``asked`` reads the plan file it was chosen from; only a plan of an older book
+    needs it. ``back`` are the hives that check groups keep back there.
     """
     ahead = [one for one in kept.rounds if one.on >= today]
     paper = kept.sheets
@@ -96,12 +113,22 @@ def left_of(kept: PlanKept, yard: Yard, today: date, asked: Callable[[], PlanFil
         return Left(over=True)
     grams = fsum(one.grams for one in ahead) / len(ahead)
     if paper is not None and paper.feed is not None:
-        price, many = paper.feed.price, max(1, yard.colonies)
-        each = price.amount * grams / 1000.0 + paper.round_labour + paper.round_travel / many
-        return Remaining(len(ahead), yard.colonies, each, price.money, grams)
+        return _by_sheets(left_out(paper, back), yard.colonies / max(1, kept.colonies), today)
     plan = kept.as_chosen(asked())
     patty = plan.feeds[0].patty_g
     return Left(len(ahead), grams / patty if patty else 1.0, plan)
+
+
+def _by_sheets(paper: YardPaper, of_then: float, today: date) -> Remaining:
+    """What the rounds from a day on give; ``of_then``: the colonies of now by those of then."""
+    assert paper.feed is not None
+    visits, price = [one for one in paper.visits if one.on >= today], paper.feed.price
+    grams = of_then * fsum(one.patties * one.patty.mass_g for one in visits)
+    fed = of_then * fsum(one.fed for one in visits)
+    cost = price.amount * grams / 1000.0 + fed * paper.round_labour + len(visits) * paper.round_travel
+    many = round(of_then * max((one.fed for one in visits), default=0))
+    times = max(1, len(visits) * many)
+    return Remaining(len(visits), many, cost / times, price.money, grams / times)
 
 
 def threshold_share(pct: float | None, where: str) -> float | None:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from breadline.errors import InputToMend, YardError
+from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_stop import (
     Left,
@@ -43,7 +44,8 @@ def stop_shown(
         left: Left | Remaining = Left()
         if kept is not None:
             # What is left is priced as it was chosen, though its target may have passed since.
-            left = left_of(kept, there.newest, book.today, lambda: book.read_back(kept))
+            back = kept_back_in(book, yard_id)
+            left = left_of(kept, there.newest, book.today, lambda: book.read_back(kept), back)
         signs = with_kept(_signs(there.newest, typed), kept)
         shown["told"] = stop_answer(there.newest, signs, left, there.weather, there.shelf)
     except InputToMend as error:

@@ -1,0 +1,82 @@
+"""What stopping saves of a chosen plan: what its sheets have, and no more. All invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from breadline.jobs.kept_back import CheckHive, Kept
+from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.rounds_done import RoundKept
+from breadline.jobs.rounds_paper_kept import paper_document
+from breadline.jobs.rounds_stop import Left, entrance, left_of, stop_answer
+from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper
+from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.shelf import load
+from breadline.plan.cuts import Patty
+from breadline.plan.money import Amount
+from breadline.plan.paper import RoundVisit
+from breadline.plan.portions import Step
+from breadline.plan.stop import Signs
+from breadline.trial.design import CheckArm
+from breadline.weather.read import read_weather
+from house import tree
+
+YARD = read_yard(tree.ROOT / "examples" / "first-rounds" / "yard.toml")  # 40 colonies
+DAYS = (date(2026, 1, 20), date(2026, 1, 27), date(2026, 2, 3))
+POUND = 453.59237
+PATTY = Patty(POUND, "lb")
+
+
+def plan(counts=(9, 30), colonies=40) -> PlanKept:
+    """A quarter patty for 30 of 39 hives, at 1.45 a pound, 2 minutes at 20 an hour, 33.40 a trip."""
+    steps = (Step(0.0, 0.0), Step(5.0, 0.25))
+    visits = tuple(
+        RoundVisit(YARD.name, n, on, steps, counts, PATTY, 6, feed="Patty") for n, on in enumerate(DAYS, 1)
+    )
+    feed = FeedPaper("Patty", Amount(1.45 / POUND * 1000.0, "US$", 2026), None)
+    paper = YardPaper(YARD.name, "US", visits, feed, round_labour=20.0 * 2 / 60, round_travel=33.4)
+    rounds = tuple(RoundKept(n, on, POUND / 4, None) for n, on in enumerate(DAYS, 1))
+    return PlanKept("", DAYS[0], "", "", "", "Patty", colonies, {}, {}, {}, rounds, (), 0,
+                    paper_document(paper))  # fmt: skip
+
+
+def nobody_asks():
+    raise AssertionError("a plan with its sheets needs no plan file")
+
+
+def test_stopping_saves_what_the_sheets_give_and_no_piece_for_hives_that_get_none():
+    left = left_of(plan(), YARD, date(2026, 1, 25), nobody_asks)
+    assert (left.rounds, left.colonies) == (2, 30)
+    times = left.rounds * left.colonies
+    assert times * left.feed_g_each == pytest.approx(2 * 30 * POUND / 4)  # 15 lb, not 20
+    assert times * left.cost_each == pytest.approx(15 * 1.45 + 2 * 30 * 0.6667 + 2 * 33.4, abs=0.01)
+
+
+def test_it_is_of_the_colonies_of_now():
+    left = left_of(plan(), replace(YARD, colonies=20), date(2026, 2, 3), nobody_asks)
+    assert (left.rounds, left.colonies) == (1, 15)
+    assert left.colonies * left.cost_each == pytest.approx(3.75 * 1.45 + 15 * 0.6667 + 33.4, abs=0.01)
+
+
+def test_check_hives_that_get_nothing_are_not_in_it():
+    hives = tuple(CheckHive(tag, tag, tag, frames=8.0) for tag in ("A1", "A2", "A3", "A4", "A5"))
+    back = Kept(CheckArm.SAME_CARE, 0.0, DAYS[-1], hives, whole=False)
+    left = left_of(plan(), YARD, date(2026, 1, 25), nobody_asks, (back,))
+    assert (left.rounds, left.colonies) == (2, 25)
+    assert left.rounds * left.colonies * left.feed_g_each == pytest.approx(2 * 25 * POUND / 4)
+
+
+def test_an_old_look_into_the_hives_does_not_keep_the_entrance_from_saying_stop():
+    late = replace(YARD, today=date(2026, 3, 20))
+    weather = read_weather(tree.ROOT / "examples" / "first-yard" / "weather.csv",
+                           latitude=33.9, longitude=-83.4, today=late.today)  # fmt: skip
+    signs = Signs(entrance(late, 250, 120, None, 4), None, None, 6, 6, 6)
+    told = stop_answer(late, signs, Left(), weather, load())
+    assert told.stop.sentence.startswith("Stop: pollen is coming in.")
+    assert told.note == (
+        "The season model was not run again: the last look into the hives was on 18 January 2026. "
+        "Count again."
+    )
