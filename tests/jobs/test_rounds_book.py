@@ -259,8 +259,8 @@ def test_the_sheets_of_a_chosen_plan_are_had_as_it_was_chosen(book, tmp_path, ca
     assert "the threshold is 20." in " ".join(capsys.readouterr().out.split())
     arcs = replace(seen, with_pollen=150, arcs="6/6")
     command.stop(yard, arcs, command.Rest(None, None, 0, 1.0, book.path), False)
-    # by hand: of 40 a pair is joined, so 39 get it, 11.7 of the 12 of now: each 1 lb at 1.45 and 2 min at 20 an
-    # hour, 24.77; 24 miles at 0.70 and 50 min of road, 33.47
+    # by hand: of 40 a pair is joined, so 39 get it, 11.7 of the 12 of now: each 1 lb at 1.45 and 2 min at 20
+    # an hour, 24.77; 24 miles at 0.70 and 50 min of road, 33.47
     assert "saves US$58: 1 round for 12 colonies" in " ".join(capsys.readouterr().out.split())
 
 

@@ -137,3 +137,12 @@ def test_facts_that_cannot_be_are_told() -> None:
         portion(6.0, a_round(visit=0), reader())
     with pytest.raises(YardError, match="frames of bees"):
         portion(-1.0, a_round(), reader())
+
+
+@pytest.mark.parametrize(
+    ("grams", "said"),
+    [(500.0, "1 lb 2 oz"), (453.6, "1 lb"), (680.4, "1½ lb"), (1500.0, "3 lb 5 oz"), (1361.0, "3 lb"),
+     (63_000.0, "139 lb"), (250.0, "9 oz")],
+)  # fmt: skip
+def test_a_mass_in_pounds_is_never_off_by_more_than_people_would_see(grams, said):
+    assert mass_words(grams, "lb") == said

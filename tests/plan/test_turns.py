@@ -43,7 +43,7 @@ def test_one_unit_only_and_a_fee_as_a_fee():
     in_pounds, in_kg = (turns(AT, question(), units) for units in ("lb", "g"))
     assert in_pounds[0] == "Feeding stops paying above US$2.90 a lb of feed; asked: US$1.45 a lb (2026)."
     assert in_kg[0] == "Feeding stops paying above US$6.40 a kg of feed; asked: US$3.20 a kg (2026)."
-    assert in_pounds[1] == "It stops paying below US$94 where US$190 is paid now."
+    assert in_pounds[1] == "It stops paying below US$94 where US$188 is paid now."
 
 
 def test_nothing_is_said_where_every_plan_is_struck_out():

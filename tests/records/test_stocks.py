@@ -62,6 +62,17 @@ def test_not_inspected_is_no_disease_until_it_is_found_and_where_frames_went_is_
         assert stocks.given_away(session, "Ford") == []
 
 
+def test_a_yard_where_disease_was_found_is_known_though_none_of_its_frames_is_left(book: Engine) -> None:
+    put(book, stocks.Put("Ford", MAY, 3.0, True), stocks.Put("Mill", MAY, 2.0, False))
+    with writing(book) as session:
+        assert stocks.sick_yards(session) == frozenset(), "not inspected is no disease"
+        stocks.take_out(session, [(stocks.lying(session)[0].id, 3.0)], JUNE)
+        stocks.disease_found(session, "Ford", "ropy larvae")
+    put(book, stocks.Put("Ford", JUNE, 2.0, True))
+    with looking(book) as session:
+        assert stocks.sick_yards(session) == {"Ford"}
+
+
 @pytest.mark.parametrize(("yard", "frames"), [("", 2.0), ("Mill", 0.0), ("Mill", float("nan"))])
 def test_a_lot_has_a_yard_and_frames(book: Engine, yard: str, frames: float) -> None:
     with writing(book) as session, pytest.raises(RecordError):

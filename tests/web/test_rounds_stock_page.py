@@ -171,6 +171,10 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
     assert "pollen from Mill" not in told, "nothing was found there"
     assert "nothing that may be used" in client.get("/rounds/freezer").text
     assert {lot.disease_free for lot in FreezerBook(path, TODAY).told({}).freezer.lots} == {False, None}
+    again = {"yard": "Ford", "frames": "2", "disease_free": "yes", "elsewhere": "yes"}
+    assert "Disease was found at Ford" not in client.get("/rounds/freezer").text
+    client.post("/rounds/freezer/put", data=again)
+    assert "Disease was found at Ford, and 2 frames of pollen" in client.get("/rounds/freezer").text
 
 
 @pytest.mark.parametrize(

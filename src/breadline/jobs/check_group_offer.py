@@ -14,7 +14,7 @@ from breadline.knowledge.shelf import Reader
 from breadline.language import say
 from breadline.need.advice import Advice
 from breadline.need.words import counted
-from breadline.plan.break_even import price_of_a_check
+from breadline.plan.break_even import earned, price_of_a_check
 from breadline.plan.money import told
 from breadline.plan.targets import Frames
 from breadline.trial.planner import HALVES, fewest_sets
@@ -110,7 +110,7 @@ def half_against_full(asked: SizeAsked) -> tuple[str, ...]:
         ),
     ]
     if isinstance(asked.target, Frames):
-        of = price_of_a_check(AS_EXAMPLE, POINTS, asked.target.fee.amount, asked.cost)
+        of = price_of_a_check(AS_EXAMPLE, POINTS, earned(asked.target), asked.cost)
         said.append(
             say(
                 "What {colonies} unfed would come to: {net} if feeding lifts {points:g} in a hundred over "

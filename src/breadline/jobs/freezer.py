@@ -52,6 +52,20 @@ class FreezerTold:
     need_of: str  # whose need that is, in words
     worth: Range | None  # days of all usable frames to one colony [d]
     cold: Cold
+    sick: frozenset[str] = frozenset()  # yards where disease was found
+
+    @property
+    def doubted(self) -> str:
+        """Which usable frames come from a yard where disease was found; empty where none does."""
+        lots = [lot for lot in self.freezer.lots if lot.usable and lot.yard in self.sick]
+        if not lots:
+            return ""
+        return say(
+            "Disease was found at {yards}, and {frames} from there are written down as free of it: give them "
+            "to no colony unless your apiary inspector cleared the yard before they were taken.",
+            yards=", ".join(sorted({lot.yard for lot in lots})),
+            frames=frames_of(sum(lot.frames for lot in lots), "pollen", parts=4),
+        )
 
     @property
     def sentence(self) -> str:
@@ -94,7 +108,9 @@ class FreezerBook(Book):
         if a_day is not None and freezer.frames:
             rng = np.random.default_rng(SEED)
             worth = days_worth(freezer.frames, np.array([a_day]), reader, rng)
-        return FreezerTold(self.today, freezer, a_day, whose, worth, self._cold(of, reader))
+        with looking(self._engine) as session:
+            sick = stocks.sick_yards(session)
+        return FreezerTold(self.today, freezer, a_day, whose, worth, self._cold(of, reader), sick)
 
     def put(self, typed: Mapping[str, str]) -> None:
         """Write down frames that went in: "frames", "yard", "disease_free", "on".
@@ -287,6 +303,8 @@ def freezer_lines(told: FreezerTold, said: Sequence[str] = ()) -> Iterator[Line]
         yield "", f" - {lot.yard}, {day_and_year(lot.taken_on)}: {frames}, {lot.health}"
     if told.aside:
         yield "bold", told.aside
+    if told.doubted:
+        yield "bold", told.doubted
     yield "", told.cold.sentence
     yield "", say(SPORES)
 
@@ -303,7 +321,7 @@ def freezer_document(
         "sentence": told.sentence,
         "usable_frames": round(told.freezer.frames, 2),
         "lots": [_lot(lot) for lot in told.freezer.lots],
-        "set_aside": told.aside,
+        "set_aside": told.aside, "doubted": told.doubted,
         "given_before": list(given),
         "need_g_day": None if told.need_g is None else round(told.need_g, 1),
         "days_to_one_colony": days,

@@ -13,6 +13,7 @@ from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_aim import aim_words
 from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.rounds_cost import cost_words
 from breadline.jobs.rounds_cut import piece_patty
 from breadline.jobs.rounds_given import visits_given
 from breadline.jobs.rounds_told import plan_document, who_document
@@ -23,7 +24,7 @@ from breadline.plan.cuts import cut_words
 from breadline.plan.ranked import Ranked
 from breadline.plan.strength_classes import who_gets
 from breadline.plan.syrup import SyrupRound
-from breadline.sheets.syrup_words import sugar_said, syrup_said
+from breadline.sheets.syrup_words import sugar_said, syrup_each_said, weighed
 
 SHAPE, SHEET = "breadline.plan/1", "breadline.sheets/1"
 Line = tuple[str, str]
@@ -44,6 +45,8 @@ def plan_lines(told: RoundsAnswer, at: Ranked, kept: Kept | None = None) -> Iter
     if told.before is not None:
         yield "bold", words.decision(told)
     yield "", words.plan_line(told, at)
+    if costs := cost_words(told, at):
+        yield "", costs
     if supers := words.supers_words(told, at):
         yield "", supers
     if at.plan.pieces:
@@ -105,9 +108,9 @@ def _sugar(told: RoundsAnswer, sugar: SyrupRound) -> str:
     if sugar.dry:
         return say(
             "{sugar_said} of dry sugar, too cold for syrup",
-            sugar_said=sugar_said(1000.0 * sugar.sugar_kg, units),
+            sugar_said=sugar_said(weighed(1000.0 * sugar.sugar_kg, units), units),
         )
-    return say("{syrup_said} of syrup", syrup_said=syrup_said(sugar.litres, units))
+    return say("{syrup_said} of syrup", syrup_said=syrup_each_said(sugar.litres, units))
 
 
 def plans_document(

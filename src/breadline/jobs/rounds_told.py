@@ -10,6 +10,7 @@ from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, who_gets_it
 from breadline.jobs.rounds_aim import aim_words
 from breadline.jobs.rounds_all import shared_notes, summary_lines
+from breadline.jobs.rounds_cost import cost_words
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_needs import order_words
 from breadline.jobs.rounds_pieces import lying_said, pieces_said
@@ -74,11 +75,12 @@ def rounds_lines(told: RoundsAnswer, once: frozenset[str] = frozenset()) -> Iter
         yield "", f" {near}"
     struck = [words.struck_line(told, one) for one in told.answer.found.struck]
     yield from _part(say("Struck out"), [f"- {text}" for text in struck])
-    yield from _part(say("Why"), [f"- {text}" for text in (*told.answer.why, *words.missed_words(told))])
+    best = told.plans[told.best_at]
+    why = (*told.answer.why, cost_words(told, best), *words.missed_words(told))
+    yield from _part(say("Why"), [f"- {text}" for text in why if text])
     feeds = [text for text in (*words.feeds_words(told), *told.feeds_said) if text not in once]
     yield from _part(say("The feeds"), [f"- {text}" for text in feeds])
     yield from _part(say("What turns the answer"), [f"- {text}" for text in words.turn_words(told)])
-    best = told.plans[told.best_at]
     who = who_gets_it(told, best)
     yield from _part(
         say("Who gets it"),

@@ -13,8 +13,8 @@ from breadline.knowledge.calendars import calendar
 from breadline.knowledge.cautions import caution
 from breadline.language import say
 from breadline.need.advice import Advice
-from breadline.need.words import day_and_year, day_range, in_hundred, short_day
-from breadline.plan.break_even import break_even, check_words, price_of_a_check
+from breadline.need.words import counted, day_and_year, day_range, in_hundred, short_day
+from breadline.plan.break_even import break_even, check_words, earned, price_of_a_check
 from breadline.plan.cuts import cutting_words
 from breadline.plan.money import about
 from breadline.plan.money import told as money_told
@@ -293,7 +293,14 @@ def check_group(told: RoundsAnswer, at: Ranked) -> str:
         return ""
     many = min(MOST_CHECK, max(1, told.yard.colonies // 4))
     points = float(round(100.0 * max(0.0, at.chance - told.answer.found.nothing.chance)))
-    of = price_of_a_check(many, points, target.fee.amount, at.cost.total)
+    of = price_of_a_check(many, points, earned(target), at.cost.total)
+    if target.paid == "sample_average":
+        return say(
+            "A check group: {many} left unfed: you keep {saved}; what they take from the sample's average is "
+            "not worked out. It says whether it paid.",
+            many=counted(many, "colony", "colonies"),
+            saved=money(told, of.saved),
+        )
     words = check_words(many, points, of, target.fee.money)
     return say("A check group: {what} It says whether it paid.", what=words)
 

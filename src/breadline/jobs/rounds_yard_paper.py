@@ -25,6 +25,7 @@ from breadline.plan.order import SyrupToOrder
 from breadline.plan.paper import RoundVisit, usual_spare
 from breadline.plan.ranked import Ranked
 from breadline.plan.truck_days import AS_THEY_COME, Drive
+from breadline.sheets.syrup_words import poured, weighed
 
 Source = Literal["quote", "recipe", "label"]
 
@@ -127,8 +128,9 @@ def visits_of(told: RoundsAnswer, at: Ranked) -> tuple[RoundVisit, ...]:
     if not beside:
         return visits
     return tuple(
-        replace(visit, light=visit.colonies if sugar.sugar_kg else 0, syrup_each_l=sugar.litres,
-                dry_sugar_each_g=1000.0 * sugar.sugar_kg if sugar.dry else 0.0)
+        replace(visit, light=visit.colonies if sugar.sugar_kg else 0,
+                syrup_each_l=poured(sugar.litres, yard.patty.units),
+                dry_sugar_each_g=weighed(1000.0 * sugar.sugar_kg, yard.patty.units) if sugar.dry else 0.0)
         for visit, sugar in zip(visits, beside, strict=True)
     )  # fmt: skip
 

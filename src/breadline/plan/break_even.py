@@ -70,7 +70,7 @@ def break_even(
         )
     if isinstance(target, Splits):
         return _of_splits(target, cost, of | {"each": told(target.value.amount, money)})
-    pays = _earned(target)
+    pays = earned(target)
     points = more_in_a_hundred(cost, pays) if pays > 0.0 else float("inf")
     of["pays"] = told(pays, money)
     if points > 100.0:
@@ -127,7 +127,7 @@ def _of_a_line(target: Frames | WinterBees | KeepAlive, of: dict[str, Any]) -> s
     return say("{doing} at {cost} a colony pays if {n} more in a hundred colonies make grade, {at}.", **of)
 
 
-def _earned(target: Frames | WinterBees | KeepAlive) -> float:
+def earned(target: Frames | WinterBees | KeepAlive) -> float:
     """What a colony that makes it earns over one that does not. [money/colony]"""
     if not isinstance(target, Frames):
         return target.value.amount

@@ -15,6 +15,7 @@ QUARTERS = (0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)  # cuts that peop
 LEAST_PATTY_G, MOST_PATTY_G = 50.0, 3000.0
 GRAMS_A_POUND = 453.59237  # by definition of the international pound
 _SIGNS = {0.125: "⅛", 0.25: "¼", 0.375: "⅜", 0.5: "½", 0.625: "⅝", 0.75: "¾", 0.875: "⅞"}
+NEAR_ENOUGH = 0.03  # of a mass, that rounding may take or add [share]
 _OUNCES = 16.0
 
 
@@ -126,7 +127,8 @@ def cutting_words(cuts: Sequence[float], patty: Patty) -> str:
 def mass_words(grams: float, units: Units) -> str:
     """A mass as it is weighed out [g].
 
-    Pounds: to the quarter below 3 lb, else whole; ounces below a quarter pound. Grams: to
+    Pounds: to the quarter below 3 lb, else whole; with ounces below 10 lb where that would be off by more
+    than 3 in 100; ounces below a quarter pound. Grams: to
     10 g below a kilogram (to 5 g from 100 g to a quarter), to 100 g below ten, else whole kilograms.
     """
     if units == "g":
@@ -136,6 +138,10 @@ def mass_words(grams: float, units: Units) -> str:
         return f"{round(grams / step) * int(step):,d} g"
     pounds = grams / GRAMS_A_POUND
     quarters = round(pounds * 4.0)
+    near = round(pounds) if pounds >= 3.0 else quarters / 4.0
+    if 1.0 <= pounds < 10.0 and abs(near - pounds) > NEAR_ENOUGH * pounds:
+        full, ounces = divmod(round(pounds * _OUNCES), int(_OUNCES))
+        return f"{full} lb {ounces} oz" if ounces else f"{full} lb"
     if pounds >= 3.0:
         return f"{round(pounds):,d} lb"
     if quarters == 0 or (pounds < 1.0 and abs(pounds * 4.0 - quarters) > 0.1):

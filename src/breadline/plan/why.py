@@ -158,7 +158,7 @@ def _out_of_reach(found: Found, target: Target) -> str:
     if max(found.best.chance, other.chance) >= HARDLY:
         return ""
     return say(
-        "Fed or not, fewer than 5 in 100 get there by that day, and only that is counted "
+        "Fed or not, 5 in 100 or fewer get there by that day, and only that is counted "
         "here: ask for a later day or a smaller goal, or for “Keep them alive”."
     )
 
@@ -191,7 +191,7 @@ def _fee(times: float, target: Target, units: Units | None) -> str:
     return say(
         "{money} where {money2} is paid now",
         money=about(times * of.amount, of.money),
-        money2=about(of.amount, of.money),
+        money2=told(of.amount, of.money),
     )
 
 

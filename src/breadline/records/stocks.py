@@ -134,6 +134,12 @@ def disease_found(session: Session, yard: str, because: str) -> int:
     return len(rows)
 
 
+def sick_yards(session: Session) -> frozenset[str]:
+    """The yards where disease was found after frames from there were put in, left or not."""
+    set_aside = session.scalars(current(FrozenRow).where(FrozenRow.disease_free.is_(False)))
+    return frozenset(row.yard for row in set_aside if len(history(session, row)) > 1)
+
+
 def given_away(session: Session, yard: str) -> list[GivenAway]:
     """What was taken out of the lots from a yard, by day and the yard it went to, the oldest first."""
     found: dict[tuple[date, str], float] = {}

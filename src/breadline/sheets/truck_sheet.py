@@ -15,7 +15,7 @@ from breadline.plan.strength_classes import cut_for
 from breadline.ration.measures import in_quarters
 from breadline.sheets.letterhead import Paper, cut, letterhead, long_date
 from breadline.sheets.printed import printed
-from breadline.sheets.syrup_words import sugar_said, syrup_said
+from breadline.sheets.syrup_words import sugar_said, syrup_each_said, syrup_said
 
 LONGEST_LINE, MOST_LOOKS, MOST_CUTS = 150, 6, 4  # letters; things to look at; columns of pieces
 LONGEST_FOOT = 480  # letters
@@ -281,7 +281,7 @@ def _notes(visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> str:
         notes.append(
             say(
                 "Syrup: {syrup_said} to each of {light}.",
-                syrup_said=syrup_said(visit.syrup_each_l, units),
+                syrup_said=syrup_each_said(visit.syrup_each_l, units),
                 light=light,
             )
         )

@@ -23,6 +23,7 @@ from breadline.jobs.last_season import SeasonsBook
 from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_cost import cost_words
 from breadline.jobs.rounds_dry_feed import no_check_here
 from breadline.jobs.rounds_form_errors import in_form_words
 from breadline.jobs.rounds_needs import needs_words, to_order
@@ -359,6 +360,7 @@ def answered(
         when=said.when_words(told, best),
         crew=crew_words(told, best, who), who=who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
+        costs=cost_words(told, best),
         near=said.near_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best), cautions=said.cautions(told),
