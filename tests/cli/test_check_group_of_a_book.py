@@ -12,6 +12,7 @@ from fastapi.testclient import TestClient
 from breadline.errors import RecordError, TrialError
 from breadline.jobs import rounds_paper
 from breadline.jobs.book import Book, key_of
+from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_file import read_trial
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.field_paper import FieldPaper
@@ -29,6 +30,7 @@ from cli.test_check_group import run
 from cli.typed import breadline
 from jobs.test_check_hives import ALL_ALIKE, chosen, printed
 from web.conftest import HERE
+from web.test_evidence_page import plain
 
 TODAY = date.today()
 GRADED = TODAY + timedelta(90)
@@ -177,3 +179,46 @@ def test_the_file_from_the_page_names_the_draw_that_its_book_keeps(book, drawn):
     run("lock", drawn, "--book", book.path)
     assert there.trial(kept.key).trial == read_trial(drawn)
     assert read_trial(drawn).kept_as == kept.key
+
+
+def test_a_verdict_takes_the_ends_that_the_book_has_of_the_trial_and_says_so(book, drawn, tmp_path):
+    run("lock", drawn, "--book", book.path)
+    trial = read_trial(drawn)
+    tags = [one.tag for one in trial.design.started]
+    ask = ("verdict", str(drawn), "--cost", "9", "--price", "10", "--as-of", GRADED.isoformat())
+    alone = breadline(*ask)
+    assert alone.returncode == 2
+    assert "12 colonies have no end in it. Expected --book BOOK" in alone.stderr
+    said = "tag,frames,graded on\n" + "".join(f"{tag},{6 + n % 4},{GRADED}\n" for n, tag in enumerate(tags))
+    kept = TrialsBook(book.path, GRADED)
+    kept.keep_ends(trial.kept_as, ends_from_text(said, "ends.csv", trial.design))
+    answer = breadline(*ask, "--book", str(book.path))
+    assert answer.returncode == 0, answer.stderr
+    assert "12 ends are taken from the book; the file does not have them." in plain(answer.stdout)
+    # the file's own end of one colony is another, and one is known to it alone
+    of_file = tmp_path / "ends.csv"
+    of_file.write_text(f"tag,frames\n{tags[0]},1.5\n{tags[1]},{6 + 1}\n", encoding="utf-8")
+    both = json.loads(breadline(*ask, "--book", str(book.path), "--ends", str(of_file), "--json").stdout)
+    told = json.loads(breadline(*ask, "--book", str(book.path), "--json").stdout)
+    assert both["here"] == told["here"], "the book's page answers by the book's ends"
+    assert f"Of {tags[0]} the book has another end than the file; the book’s counts." in both["remarks"]
+    assert "10 ends are taken from the book; the file does not have them." in both["remarks"]
+
+
+def test_an_end_that_only_the_file_has_counts_and_the_command_that_keeps_it_is_named(book, drawn, tmp_path):
+    run("lock", drawn, "--book", book.path)
+    trial = read_trial(drawn)
+    tags = [one.tag for one in trial.design.started]
+    rows = [f"{tag},{6 + n % 4},{GRADED}\n" for n, tag in enumerate(tags)]
+    head = "tag,frames,graded on\n"
+    TrialsBook(book.path, GRADED).keep_ends(
+        trial.kept_as, ends_from_text(head + "".join(rows[1:]), "e.csv", trial.design)
+    )
+    of_file = tmp_path / "ends.csv"
+    of_file.write_text(head + rows[0], encoding="utf-8")
+    asked = ("--cost", "9", "--price", "10", "--as-of", GRADED.isoformat(), "--ends", str(of_file))
+    found = json.loads(breadline("verdict", str(drawn), *asked, "--book", str(book.path), "--json").stdout)
+    assert sum(arm["started"] - arm["unknown"] for arm in found["arms"]) == 12
+    (line,) = [one for one in found["remarks"] if "only the file has an end" in one]
+    assert tags[0] in line
+    assert "breadline check-group sheets FILE --book BOOK" in line

@@ -53,10 +53,20 @@ def test_pounds_travel_as_kilograms_and_come_to_the_same_answer():
     assert (there.low, there.high) == pytest.approx((here.low * POUND, here.high * POUND))
 
 
-def test_a_travelled_trial_is_not_told_in_pounds_that_are_kilograms():
-    text = travelling(in_pounds(), Onward("dearth", "summer 2026"))
-    with pytest.raises(TrialError, match="kilogram"):
-        verdict_of_content("trial.json", text.encode(), VerdictAsked(measure="lb"), date(2027, 1, 1))
+def test_a_travelled_trial_is_told_in_the_pounds_of_whoever_reads_it():
+    found = in_pounds()
+    text = travelling(found, Onward("dearth", "summer 2026", own_prices=True)).encode()
+    for asked in (VerdictAsked(weighed="lb", draws=99), VerdictAsked(measure="lb", draws=99)):
+        back = verdict_of_content("trial.json", text, asked, date(2027, 1, 1))
+        assert back.measure.many == "lb"
+        assert back.spoken.range_said == found.spoken.range_said
+        assert back.spoken.money == found.spoken.money
+        assert back.finished.design.lines.break_even == pytest.approx(9 / 3)
+    typed = replace(asked, prices=Prices(cost=9, price=3, unit="US$", year=2026))  # of a pound
+    assert verdict_of_content("t.json", text, typed, date(2027, 1, 1)).spoken.money == found.spoken.money
+    again = json.loads(travelling(back, Onward("dearth", "summer 2026", own_prices=True)))
+    assert again["prices"]["price"] == pytest.approx(3 / POUND)
+    assert again["design"]["break_even"] == pytest.approx(3 * POUND)
 
 
 def by_a_line(**prices):

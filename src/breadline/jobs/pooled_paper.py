@@ -15,11 +15,13 @@ from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import shown_of
 from breadline.jobs.verdict_file import verdict_of_travelled
 from breadline.language import noted, say
+from breadline.measures import measures
 from breadline.need.words import counted, day_and_year
 from breadline.pictures.colonies_chart import colonies_chart, colonies_sentence
 from breadline.sheets.letterhead import Paper
 from breadline.sheets.report_sheet import ReportPage, report_sheet
 from breadline.trial.classes import LEVEL
+from breadline.trial.honey import in_unit, unit_of
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.words_adjusted import difference_head
 from breadline.verdict.words_asked import in_short
@@ -127,9 +129,11 @@ def county_page(told: Together, how: Printing) -> ReportPage:
 
 
 def _judged(one: Checked) -> Verdict:
-    lines = one.file.finished.design.lines
+    design, weighed = one.file.finished.design, measures().units
+    lines = in_unit(design, (), unit_of(design.outcome, weighed == "lb"))[0].lines
     settled = Prices(break_even=lines.break_even, margin=lines.margin)
-    return verdict_of_travelled(one.file, VerdictAsked(settled if one.file.prices is None else Prices()))
+    asked = VerdictAsked(settled if one.file.prices is None else Prices(), weighed=weighed)
+    return verdict_of_travelled(one.file, asked)
 
 
 def _head(how: Printing, what: str) -> str:

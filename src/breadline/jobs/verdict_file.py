@@ -13,12 +13,14 @@ from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.fed_since import fed_too, told_by_book
 from breadline.jobs.lock_stands import lock_words
+from breadline.jobs.trial_book_ends import with_book_ends
 from breadline.jobs.trial_checked import prices_of
 from breadline.jobs.verdict import Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
 from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verdict_costs import cost_taken
 from breadline.jobs.verdict_departures import departures, travelled_departures
+from breadline.jobs.verdict_settled import conduct_told, not_taken
 from breadline.language import say
 from breadline.measures import Units
 from breadline.need.words import day_and_year
@@ -156,9 +158,24 @@ def verdict_of_content(
                 trial,
                 ended=_newer(trial, ends_from_text(ends[1], ends[0], trial.design, asked.weighed or "g")),
             )
-        return verdict_of_trial(trial, _by_book(trial, asked, today, book), today, name)
+        return _of_drawn(trial, asked, today, name, book)
     file = trial_file.trial_from_text(text, name)
     return verdict_of_travelled(file, _by_book(file, asked, today, book))
+
+
+def _of_drawn(trial: Trial, asked: VerdictAsked, today: date, name: str, book: BookAt | None) -> Answered:
+    """The verdict of a drawn trial's file, with the ends that a book has of it."""
+    if book is None:
+        if trial.kept_as and trial.without_end and today >= trial.design.grading:
+            raise TrialError(
+                name, say("{n} colonies have no end in it", n=len(trial.without_end)),
+                say("--book BOOK, the one from which it was drawn and which may have them"),
+                say("Name it, or put the ends into the file with --ends"),
+            )  # fmt: skip
+        return verdict_of_trial(trial, asked, today, name)
+    both, said = with_book_ends(trial, book, today)
+    found = verdict_of_trial(both, _by_book(both, asked, today, book), today, name)
+    return replace(found, remarks=(*found.remarks, *said)) if isinstance(found, Verdict) else found
 
 
 def _by_book(
@@ -172,10 +189,9 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
     design = trial.design
     if today < design.grading:
         return readings_of(trial, source, asked.weighed)
-    told = asked.told
-    conduct = Conduct(told.weakest_unfed, told.differently, fed_in_open=told.fed_in_open)
-    asked = replace(asked, measure=_measure(design, asked))
+    told, typed, asked = asked.told, asked, replace(asked, measure=_measure(design, asked))
     design, ended = in_unit(design, trial.ended, asked.measure)
+    conduct = conduct_told(Conduct(), told, design)
     finished, called = Finished(design, ended, conduct), trial.name or source
     worth = worth_of(design, ended, asked.prices)
     found = judged_verdict(finished, worth, asked, called, (trial.locked_at or trial.drawn_at).date())
@@ -187,38 +203,48 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
         ),
         locked=not lock_words(trial.locked_at, trial.ended),
         lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
-        remarks=(*trial.said, *cost_taken(design.check_arm, asked.prices.cost), *asked.prices.remarks),
+        remarks=(*trial.said, *_taken(typed, design)),
         drawn_on=trial.drawn_at.date(),
     )
 
 
 def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Verdict:
     """The verdict of a trial that came as a file, worked out here from its colonies."""
-    design = file.finished.design
-    if design.outcome is Outcome.HONEY and asked.measure == "lb":
-        raise TrialError(
-            file.source, say("its honey is in kilograms, whatever it was weighed in"), "kg",
-            say("Give the price of a kilogram, with kg in place of lb"),
-        )  # fmt: skip
-    asked, told = replace(asked, measure=_measure(design, replace(asked, weighed=None))), asked.told
-    typed, own = asked.prices, prices_of(file)
-    if typed.cost is None and typed.price is None and typed.break_even is None:
-        asked = replace(asked, prices=replace(own, margin=typed.margin))
-    worth = worth_of(design, file.finished.ended, asked.prices)
+    typed, asked = asked, replace(asked, measure=_measure(file.finished.design, asked))
+    asked, of = _priced(asked, file), fed_too(file, asked.told).finished
+    design, ended = in_unit(of.design, of.ended, asked.measure)
+    conduct = conduct_told(of.conduct, replace(asked.told, fed_in_open=""), design)
+    of = replace(of, design=design, ended=ended, conduct=conduct)
+    worth = worth_of(design, ended, asked.prices)
     since = None if file.locked_at is None else file.locked_at.date()
-    found = judged_verdict(fed_too(file, told).finished, worth, asked, file.name, since)
-    stands = file.sealed and not lock_words(file.locked_at, file.finished.ended, file.fed_on)
+    found = judged_verdict(of, worth, asked, file.name, since)
+    stands = file.sealed and not lock_words(file.locked_at, ended, file.fed_on)
     lock = None if file.locked_at is None or file.locked_as is None else (file.locked_at, file.locked_as)
-    said = (*travelled_departures(file, worth), *([told.in_doubt] if told.in_doubt else []))
+    said = travelled_departures(replace(file, finished=of), worth)
     return replace(
         found,
-        remarks=(*cost_taken(design.check_arm, typed.cost), *asked.prices.remarks),
-        deviations=said,
+        remarks=_taken(typed, design),
+        deviations=(*said, *([asked.told.in_doubt] if asked.told.in_doubt else [])),
         locked=stands,
         lock=lock,
         feed=file.feed,
         fed_on=file.fed_on,
     )
+
+
+def _priced(asked: VerdictAsked, file: trial_file.TrialFile) -> VerdictAsked:
+    """With the prices that go along in the file where none are typed; its honey is priced by the kilogram."""
+    typed, own = asked.prices, prices_of(file)
+    if typed.cost is not None or typed.price is not None or typed.break_even is not None:
+        return asked
+    price = None if own.price is None else own.price * KG_IN.get(asked.measure, 1.0)
+    return replace(asked, prices=replace(own, price=price, margin=typed.margin))
+
+
+def _taken(typed: VerdictAsked, design: Design) -> tuple[str, ...]:
+    """How what was typed beside the file of a trial is taken."""
+    cost = cost_taken(design.check_arm, typed.prices.cost)
+    return (*cost, *typed.prices.remarks, *not_taken(typed, design))
 
 
 def readings_of(trial: Trial, source: str, weighed: Units | None = None) -> Readings:

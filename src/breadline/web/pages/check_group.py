@@ -152,7 +152,7 @@ def ends(request: Request, key: str, fields: SentForm) -> Response:
 @router.post("/check-group/{key}/verdict")
 def verdict(request: Request, key: str, fields: SentForm) -> Response:
     """The verdict of a trial whose day has come; what was typed stays where it is refused."""
-    sent = {name: str(value)[:40] for name, value in fields.items()}
+    sent = {name: str(value)[:200] for name, value in fields.items()}
     book = trials_book(request)
     kept = book.trial(key)
     try:
@@ -195,9 +195,9 @@ def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict 
         number(sent.get("price", ""), say("What one more is worth"), own_decimal(sent.get("price", ""))),
         unit=sent.get("money", "").strip() or "$", year=year_of(sent.get("year", ""), trial.design.grading),
     )  # fmt: skip
-    found = verdict_of_trial(
-        trial, VerdictAsked(prices, told_by(book, trial, Told()), weighed=book.units), book.today, trial.name
-    )
+    told = told_by(book, trial, Told(differently=sent.get("differently", "").strip()))
+    asked = VerdictAsked(prices, told, weighed=book.units)
+    found = verdict_of_trial(trial, asked, book.today, trial.name)
     if isinstance(found, Readings):
         return found
     planned, word = _planned_forage(book, trial), sent.get("situation", "")

@@ -1,0 +1,76 @@
+"""The ends that a book of records has of a trial which came as a file: they count as on its own page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from breadline.errors import RecordError
+from breadline.jobs.check_group_trial import Trial
+from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.trial_taken_in import kept_of
+from breadline.language import say, say_counted
+from breadline.records.address import BookAt
+from breadline.records.engine import is_there
+from breadline.trial.colonies import Ended
+
+MOST_TAGS = 8  # named in one sentence
+SAID_OF = ("became", "outcome", "again", "taken", "merged_into")  # of an end, what two words can differ in
+BOTH = "breadline check-group sheets FILE --book BOOK"  # puts the ends of file and book together
+
+
+def with_book_ends(trial: Trial, at: BookAt, today: date) -> tuple[Trial, tuple[str, ...]]:
+    """The trial as a book has it, with what only its file knows; and what was put together, in sentences.
+
+    Where both know an end the book's counts, for its page answers by that. A trial that the book does not
+    know stays as it is.
+
+    Errors
+    ------
+    RecordError
+        If there is no such book.
+    """
+    if not is_there(at):
+        raise RecordError(str(at), say("there is no such book"), say("a book of records"))
+    kept = kept_of(TrialsBook(at, today), trial)
+    if kept is None:
+        return trial, ()
+    held, typed = ({one.tag: one for one in of.ended} for of in (kept.trial, trial))
+    other = [tag for tag, end in typed.items() if tag in held and _differ(end, held[tag])]
+    alone = [end for tag, end in typed.items() if tag not in held]
+    both = replace(kept.trial, ended=(*kept.trial.ended, *alone))
+    if kept.trial.locked_at is None:
+        both = replace(both, locked_at=trial.locked_at, seal=trial.seal)
+    return both, _said(len(held.keys() - typed.keys()), [end.tag for end in alone], other)
+
+
+def _differ(one: Ended, another: Ended) -> bool:
+    return any(getattr(one, name) != getattr(another, name) for name in SAID_OF)
+
+
+def _said(taken: int, alone: Sequence[str], other: Sequence[str]) -> tuple[str, ...]:
+    said = []
+    if taken:
+        said.append(
+            say_counted(
+                "{n} end is taken from the book; the file does not have it.",
+                "{n} ends are taken from the book; the file does not have them.",
+                taken,
+            )
+        )
+    if other:
+        said.append(
+            say("Of {tags} the book has another end than the file; the book’s counts.", tags=_named(other))
+        )
+    if alone:
+        said.append(
+            say("Of {tags} only the file has an end, and the page of the trial does not count it: {command} "
+                "keeps it in the book.", tags=_named(alone), command=BOTH)
+        )  # fmt: skip
+    return tuple(said)
+
+
+def _named(tags: Sequence[str]) -> str:
+    few = ", ".join(tags[:MOST_TAGS])
+    return few if len(tags) <= MOST_TAGS else say("{tags} and {n} more", tags=few, n=len(tags) - MOST_TAGS)
