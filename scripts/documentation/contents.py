@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -29,6 +30,12 @@ class Page:
         """Its headings of the second rank, and of the third where they are not too many."""
         below = [heading for heading in self.headings if heading.rank in (2, 3)]
         return below if len(below) <= MOST_LISTED else [heading for heading in below if heading.rank == 2]
+
+    @property
+    def language(self) -> str:
+        """ "es" for ``questions.es.md``; English where the name says nothing."""
+        told = re.search(r"\.([a-z]{2})\.md$", self.source)
+        return told[1] if told else "en"
 
     @property
     def up(self) -> str:

@@ -51,5 +51,5 @@ def test_the_arithmetic_of_the_page_is_right():
 
 def test_the_index_leads_to_every_page_of_the_method():
     index = (METHOD / "README.md").read_text("utf-8")
-    linked = set(re.findall(r"\]\(([\w-]+\.md)\)", index))
+    linked = set(re.findall(r"\]\(([\w.-]+\.md)\)", index))
     assert {path.name for path in METHOD.glob("*.md")} - {"README.md"} == linked

@@ -6,9 +6,11 @@ import re
 from html import unescape
 
 import pytest
+from markupsafe import escape
 
 from breadline.jobs.common_questions import common, read_common
 from breadline.knowledge.data import sources
+from breadline.language import speaking
 from breadline.web.document_words import document_words
 from house import tree
 from house.test_common_but_wrong import CLAIMS
@@ -64,11 +66,43 @@ def test_every_page_leads_there_and_it_leads_to_the_straight_answer(client):
     assert '<a href="/questions/wrong">' in html
 
 
-def test_a_reader_in_spanish_is_told_that_the_answers_are_english(client):
-    html = client.get("/questions", headers={"cookie": "language=es"}).text
-    assert "Preguntas frecuentes</h1>" in html
-    assert "Las respuestas están solo en inglés" in html
-    assert '<div lang="en">' in html
+SPANISH = {"cookie": "language=es"}
+
+
+@pytest.mark.parametrize(("address", "which"), [("/questions", "questions"), ("/questions/wrong", "wrong")])
+def test_a_reader_in_spanish_reads_them_in_spanish(client, address, which):
+    html = client.get(address, headers=SPANISH).text.replace("&nbsp;", " ")
+    page = plain(html)
+    with speaking("es"):
+        told = common(which)
+    assert f"{told.title}</h1>" in html
+    for one in told.entries:
+        assert f'<article id="{one.anchor}"><h3>{escape(one.head)}</h3>' in html
+        assert plain("".join(one.paragraphs)) in page, one.head
+    assert '<div lang="es">' in html
+    assert '<div lang="en">' not in html
+
+
+def test_in_spanish_words_are_found_with_accents_or_without_and_screens_are_led_to(client):
+    for words in ("proteína invierno", "proteina INVIERNO"):
+        html = client.get("/questions", params={"find": words}, headers=SPANISH).text
+        assert "29. ¿Torta proteica o torta de invierno?" in html
+    html = client.get("/questions", headers=SPANISH).text
+    assert 'página <a href="/straight-answer">Respuesta directa</a>' in html
+    assert 'página <a href="/questions">Preguntas frecuentes</a>' in html
+    sources = re.findall(r"<p[^>]*>Fuente:", html)
+    assert sources == ['<p class="small soft">Fuente:'] * 40
+
+
+def test_an_entry_has_the_same_address_in_both_languages(client):
+    told = [
+        re.findall(
+            r'<article id="([^"]+)">', client.get("/questions", headers={"cookie": f"language={code}"}).text
+        )
+        for code in ("en", "es")
+    ]
+    assert told[0] == told[1]
+    assert len(set(told[0])) == 40
 
 
 def test_what_a_document_holds_is_never_markup():
@@ -97,6 +131,6 @@ def test_an_installed_program_carries_the_documents():
 
     project = tomllib.loads((tree.ROOT / "pyproject.toml").read_text("utf-8"))
     carried = project["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]
-    for name in DOCUMENTS.values():
+    for name in [*DOCUMENTS.values(), *(one.replace(".md", ".es.md") for one in DOCUMENTS.values())]:
         assert carried[f"docs/{name}"] == f"breadline/jobs/documents/{name.rpartition('/')[2]}"
     assert len(common("questions").entries) == len(QUESTIONS)

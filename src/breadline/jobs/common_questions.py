@@ -1,15 +1,19 @@
 """What is asked every winter, and what goes round and is wrong: read out of the pages of the documentation.
 
-They are kept there and nowhere else, so that page and document never differ.
+They are kept there and nowhere else, so that page and document never differ. Each reader gets the document
+of their language where there is one; its entries keep the anchors of the English one.
 """
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import Literal
+
+from breadline.jobs.spanish_words import unaccented
+from breadline.language import ENGLISH, language
 
 PACKED = Path(__file__).parent / "documents"  # where an installed wheel carries them
 DOCS = Path(__file__).parents[3] / "docs"
@@ -45,6 +49,7 @@ class Common:
     title: str
     before: tuple[str, ...]
     parts: tuple[Part, ...]
+    language: str = ENGLISH
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -59,21 +64,43 @@ class Common:
 
     def find(self, words: str) -> Common:
         """The document with those entries alone that have every one of these words, in head or text."""
-        wanted = words.casefold().split()
+        wanted = unaccented(words.casefold()).split()
         parts = []
         for part in self.parts:
             kept = tuple(one for one in part.entries if _has(one, wanted))
             if kept:
                 parts.append(Part(part.name, kept))
-        return Common(self.title, self.before, tuple(parts))
+        return replace(self, parts=tuple(parts))
+
+
+def common(which: Which) -> Common:
+    """The questions, or the claims, in the language of whoever reads."""
+    return _common(which, language())
 
 
 @cache
-def common(which: Which) -> Common:
-    """The questions, or the claims."""
+def _common(which: Which, code: str) -> Common:
+    english = read_common(_text(which, ENGLISH))
+    told = _text(which, code)
+    return replace(_anchored(read_common(told), english), language=code) if told else english
+
+
+def _text(which: Which, code: str) -> str:
+    """The document of a language, empty where there is none."""
     folder, name = FILES[which]
-    packed = PACKED / name
-    return read_common((packed if packed.exists() else DOCS / folder / name).read_text("utf-8"))
+    name = name if code == ENGLISH else name.replace(".md", f".{code}.md")
+    there = next((path for path in (PACKED / name, DOCS / folder / name) if path.exists()), None)
+    return there.read_text("utf-8") if there else ""
+
+
+def _anchored(told: Common, english: Common) -> Common:
+    """The document with the anchors of the English one, entry by entry."""
+    anchors = iter([one.anchor for one in english.entries])
+    parts = (
+        Part(part.name, tuple(replace(one, anchor=next(anchors)) for one in part.entries))
+        for part in told.parts
+    )
+    return replace(told, parts=tuple(parts))
 
 
 def read_common(text: str) -> Common:
@@ -99,5 +126,5 @@ def _paragraphs(text: str) -> tuple[str, ...]:
 
 
 def _has(one: Entry, wanted: list[str]) -> bool:
-    text = " ".join((one.head, *one.paragraphs)).casefold()
+    text = unaccented(" ".join((one.head, *one.paragraphs)).casefold())
     return all(word in text for word in wanted)

@@ -33,5 +33,5 @@ def _shown(request: Request, which: Which, find: str) -> HTMLResponse:
         "common_questions.html", "/questions", book_of(request).operation_name, which=which, told=found,
         many=len(found.entries), of=len(whole.entries), find=find, cited=cited,
         words=lambda text: document_words(text, cited),
-        names_source=lambda text: text.strip("*").startswith("Source:"),
+        names_source=lambda text: text.strip("*").startswith(("Source:", "Fuente:")),
     )  # fmt: skip
