@@ -138,7 +138,7 @@ def of_shelf(name: str, part: str, fields: tuple[str, ...]) -> Iterator[Message]
 
 
 def of_figures(table: Mapping[str, Any], name: str) -> Iterator[Message]:
-    """What each figure of a file means, and its unit where that is a word."""
+    """What each figure of a file means, its note, and its unit where that is a word."""
     for inner in table.values():
         if not isinstance(inner, Mapping):
             continue
@@ -146,6 +146,8 @@ def of_figures(table: Mapping[str, Any], name: str) -> Iterator[Message]:
             yield from of_figures(inner, name)
             continue
         yield Message(inner["meaning"], name)
+        if note := inner.get("note"):
+            yield Message(note, name)
         if WORD.search(inner["unit"]):
             yield Message(inner["unit"], name, context="unit")
 

@@ -71,7 +71,7 @@ SPANISH = {"cookie": "language=es"}
 
 @pytest.mark.parametrize(("address", "which"), [("/questions", "questions"), ("/questions/wrong", "wrong")])
 def test_a_reader_in_spanish_reads_them_in_spanish(client, address, which):
-    html = client.get(address, headers=SPANISH).text.replace("&nbsp;", " ")
+    html = client.get(address, headers=SPANISH).text.replace("\xa0", " ")
     page = plain(html)
     with speaking("es"):
         told = common(which)

@@ -94,9 +94,11 @@ def test_what_a_figure_means_is_said_and_found_in_the_readers_language(client):
     assert "mg/día" in listed
     assert "Polen que come una nodriza en un día" in client.get("/figures?find=nurse", headers=spanish).text
     assert "Pollen that one nurse eats in a day" in client.get("/figures?find=nurse").text
+    assert "dry_feed.days_out" in client.get("/figures?find=un+poco+cada+día", headers=spanish).text
     one = client.get("/figures/ladder.hives_to_look_in", headers=spanish).text
     assert "<h1>Colmenas que hay que revisar antes de juzgar un apiario</h1>" in one
     assert re.search(r"Bajo, colmenas<input", one)
+    assert "<dd>Todas donde hay menos.</dd>" in one
 
 
 def test_dates_numbers_and_counts_in_spanish():

@@ -55,7 +55,7 @@ class Shelf:
     def find(self, text: str) -> tuple[Figure, ...]:
         """Figures that have every word of ``text`` in key, meaning, unit, source, note or way of reading.
 
-        Meaning and unit are looked at in English and in the language that is spoken.
+        Meaning, unit and note are looked at in English and in the language that is spoken.
         """
         words = text.lower().split()
         return tuple(f for f in self._figures.values() if all(word in _haystack(f) for word in words))
@@ -165,7 +165,7 @@ def _flat(path: str, table: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[st
 def _haystack(figure: Figure) -> str:
     parts = (
         figure.key, figure.meaning, say(figure.meaning), figure.unit, unit_words(figure.unit), figure.source,
-        figure.note, figure.read_words,
+        figure.note, say(figure.note) if figure.note else "", figure.read_words,
     )  # fmt: skip
     return " ".join(parts).lower()
 
