@@ -13,6 +13,7 @@ import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -72,6 +73,30 @@ def say_counted(one: str, many: str, count: int, **fields: Any) -> str:
     """The form for that number; it is the field ``n`` unless ``n`` is given as it is to be written."""
     told = _catalogue(language()).ngettext(one, many, count)
     return told.format(**{"n": count} | fields)
+
+
+@dataclass(frozen=True)
+class Later:
+    """A message that is kept as it is and said where it is shown, in the language spoken there."""
+
+    one: str
+    many: str = ""
+    n: int = 1
+    fields: tuple[tuple[str, Any], ...] = ()
+
+    def __str__(self) -> str:
+        fields = dict(self.fields)
+        if self.many:
+            return say_counted(self.one, self.many, self.n, **fields)
+        return say(self.one, **fields)
+
+    def __format__(self, spec: str) -> str:
+        return format(str(self), spec)
+
+
+def say_later(message: str, **fields: Any) -> Later:
+    """As ``say``, but said where it is shown; for what is worked out once and read by several."""
+    return Later(message, fields=tuple(fields.items()))
 
 
 def noted(message: str) -> str:

@@ -11,7 +11,9 @@ from rich.console import Console
 
 from breadline.cli.printed import say, shown
 from breadline.errors import WeatherError
+from breadline.language import say as worded
 from breadline.need.words import day_and_year
+from breadline.weather.counted import counted
 from breadline.weather.read import read_weather
 from breadline.weather.table import Hourly, Note, WeatherFile
 
@@ -35,7 +37,9 @@ def run(asking: Asking) -> None:
         return
     if asking.file is None:
         raise WeatherError(
-            "breadline weather", "needs a file", "breadline weather FILE, or --fetch FILE with a place"
+            "breadline weather",
+            worded("needs a file"),
+            worded("breadline weather FILE, or --fetch FILE with a place"),
         )
     read = read_weather(asking.file, latitude=asking.latitude, longitude=asking.longitude)
     report(read, asking.as_json)
@@ -56,19 +60,21 @@ def report(read: WeatherFile, as_json: bool) -> None:
                 "first": first.isoformat(),
                 "last": last.isoformat(),
                 "station": asdict(table.station),
-                "notes": [asdict(n) for n in read.notes],
+                "notes": [note.plain() for note in read.notes],
             }
         )
         return
-    say(f"{table.station.source}: {len(when):,} {step}, {day_and_year(first)} to {day_and_year(last)}.")
+    rows = counted(len(when), "hour") if isinstance(table, Hourly) else counted(len(when), "day")
+    named = {"name": table.station.source, "first": day_and_year(first), "last": day_and_year(last)}
+    say(worded("{name}: {rows}, {first} to {last}.", rows=rows, **named))
     if table.station.licence:
-        say(table.station.licence)
+        say(worded(table.station.licence))
     say(*_lines(read.notes))
 
 
 def _lines(notes: Iterable[Note]) -> Iterable[str]:
-    told = [f" {n.kind}: {n.text}" for n in notes]
-    return told or [" Nothing was dropped, filled or assumed."]
+    told = [f" {note.kind_words}: {note.text}" for note in notes]
+    return told or [" " + worded("Nothing was dropped, filled or assumed.")]
 
 
 def _fetch(asking: Asking) -> None:
@@ -76,12 +82,14 @@ def _fetch(asking: Asking) -> None:
 
     if asking.fetch is None or asking.latitude is None or asking.longitude is None:
         raise WeatherError(
-            "breadline weather --fetch", "needs a place", "--latitude and --longitude in degrees"
+            "breadline weather --fetch",
+            worded("needs a place"),
+            worded("--latitude and --longitude in degrees"),
         )
-    with Console(stderr=True).status("Fetching past years …"):
+    with Console(stderr=True).status(worded("Fetching past years …")):
         found = keep_past_weather(
             asking.latitude, asking.longitude, asking.fetch, date.today(), accept_terms=asking.accept_terms
         )
     report(found, asking.as_json)
     if not asking.as_json:
-        say(f"Written to {asking.fetch}")
+        say(worded("Written to {path}", path=asking.fetch))

@@ -20,7 +20,7 @@ from breadline.jobs.lately import Lately
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
-from breadline.language import language, say, say_counted
+from breadline.language import ENGLISH, language, say, say_counted, say_later, speaking
 from breadline.measures import Measures, told_to
 from breadline.need.fit.season_counts import begun_at_first_count, of_this_season
 from breadline.need.foretold import What
@@ -41,7 +41,9 @@ OwnErrors = tuple[tuple[What, float], ...]  # of the model, on the log scale [1]
 ANSWERS = 1024  # of yards, kept in this program
 NEWEST_ALONE = Note(
     "warning",
-    "The weather does not reach back to the earlier counts of this season: the newest alone is gone by.",
+    say_later(
+        "The weather does not reach back to the earlier counts of this season: the newest alone is gone by."
+    ),
 )
 
 
@@ -271,9 +273,11 @@ class Book:
         kept = _Kept(path.name, hashlib.sha256(content).hexdigest(), lambda: content)
         found = _weather(kept, *place, self.today)
         station = found.table.station
+        with speaking(ENGLISH):  # as everything that a book keeps
+            notes = tuple(note.text for note in found.notes)
         return weather_kept.Came(
             path.name, content, station.source, station.licence, station.latitude, station.longitude,
-            station.utc_offset_hours, tuple(note.text for note in found.notes),
+            station.utc_offset_hours, notes,
         )  # fmt: skip
 
     def _kept(self, key: UUID, answer: SeasonAnswer, shelf: Shelf) -> SeasonAnswer:
@@ -289,7 +293,10 @@ class Book:
                     outlooks.keep(session, key, shown)
         except RecordError as trouble:
             told = Note(
-                "warning", f"This outlook could not be kept for the record of foretelling: {trouble.what}"
+                "warning",
+                say_later(
+                    "This outlook could not be kept for the record of foretelling: {what}", what=trouble.what
+                ),
             )
             return replace(answer, weather_notes=(*answer.weather_notes, told))
         return replace(answer, kept=True)

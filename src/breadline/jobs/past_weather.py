@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.weather.plain import written
 from breadline.weather.service import Opener, Request, fetched_weather
 from breadline.weather.table import WeatherFile
@@ -42,7 +43,7 @@ def keep_past_weather(
     except OSError as fault:
         raise WeatherError(
             str(target),
-            f"it can't be written ({fault.strerror})",
-            "a folder that exists and may be written to",
+            say("it can't be written ({strerror})", strerror=fault.strerror),
+            say("a folder that exists and may be written to"),
         ) from None
     return found

@@ -123,7 +123,7 @@ def season_document(told: SeasonAnswer) -> dict[str, Any]:
         "fitted": None if told.fitted is None else fit_document(told.fitted),
         "figures": [asdict(f) for f in told.figures],
         "notes": {
-            "weather": [asdict(n) for n in told.weather_notes],
+            "weather": [note.plain() for note in told.weather_notes],
             "calendar": list(told.calendar_notes),
         },
     }

@@ -40,9 +40,17 @@ def not_of_another_age(yard: Yard, weather: WeatherFile) -> None:
     if years >= TOO_OLD_YEARS:
         raise WeatherError(
             weather.table.station.source,
-            f"it ends on {day_and_year(last)}, {years} years before the count, {day_and_year(yard.count.on)}",
-            f"weather that ends less than {TOO_OLD_YEARS} years before the count, best last year",
-            "Get a newer file, or mend the year of the count and of today",
+            say(
+                "it ends on {last}, {years} years before the count, {on}",
+                last=day_and_year(last),
+                years=years,
+                on=day_and_year(yard.count.on),
+            ),
+            say(
+                "weather that ends less than {years} years before the count, best last year",
+                years=TOO_OLD_YEARS,
+            ),
+            say("Get a newer file, or mend the year of the count and of today"),
         )
 
 

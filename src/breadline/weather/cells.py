@@ -8,7 +8,7 @@ import re
 import numpy as np
 
 from breadline.errors import WeatherError
-from breadline.language import noted, say
+from breadline.language import Later, noted, say, say_later
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
 from breadline.weather.table import Note
@@ -47,13 +47,23 @@ def numbers(cells: list[str], where: str, *, comma: bool) -> tuple[FloatArray, t
     coded = np.isin(values, CODES)
     if coded.any():
         values = np.where(coded, np.nan, values)
-        text = f"{where}: {counted(int(coded.sum()), 'code')} for missing (such as −9999)."
+        text = _at(
+            where, say_later("{codes} for missing (such as −9999)", codes=counted(int(coded.sum()), "code"))
+        )
         notes.append(Note("dropped", text, int(coded.sum())))
     endless = np.isinf(values)
     if endless.any():
         many = counted(int(endless.sum()), "cell")
-        notes.append(Note("dropped", f"{where}: {many} without end (inf).", int(endless.sum())))
+        text = _at(where, say_later("{cells} without end (inf)", cells=many))
+        notes.append(Note("dropped", text, int(endless.sum())))
     return np.where(endless, np.nan, values), tuple(notes)
+
+
+def _at(where: str, what: Later) -> Later:
+    """What was found, behind the file and column it was found in."""
+    file, found, column = where.partition(", column ")
+    place = say_later("{file}, column {column}", file=file, column=column) if found else where
+    return say_later("{where}: {what}.", where=place, what=what)
 
 
 def _slowly(cells: list[str], where: str, comma: bool) -> tuple[FloatArray, list[Note]]:
@@ -84,11 +94,12 @@ def _slowly(cells: list[str], where: str, comma: bool) -> tuple[FloatArray, list
         )
     notes = []
     if missing:
-        said = f"{where}: {counted(missing, 'cell')} empty or marked as missing."
+        said = _at(where, say_later("{cells} empty or marked as missing", cells=counted(missing, "cell")))
         notes.append(Note("dropped", said, missing))
     if text:
         shown = cells[text[0]].strip()[:20]
-        said = f"{where}: {counted(len(text), 'cell')} with text, such as “{shown}”."
+        many = counted(len(text), "cell")
+        said = _at(where, say_later("{cells} with text, such as “{shown}”", cells=many, shown=shown))
         notes.append(Note("dropped", said, len(text)))
     return values, notes
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import WeatherError
-from breadline.language import say
+from breadline.language import say, say_later
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
 from breadline.weather.gaps import SHORT_GAP_H
@@ -52,12 +52,15 @@ def _possible_dates(readings: Readings, origin: Origin) -> Readings:
     good = ~np.isnat(time) & (time >= EARLIEST)
     notes = []
     if (old := int((time < EARLIEST).sum())) > 0:
-        notes.append(Note("dropped", f"{counted(old, 'row')} dated before the year 1800.", old))
+        notes.append(
+            Note("dropped", say_later("{rows} dated before the year 1800.", rows=counted(old, "row")), old)
+        )
     if origin.today is not None and not readings.station.typical_year:
         ahead = time > np.datetime64(origin.today) + np.timedelta64(FORECAST_DAYS + 1, "D")
         if ahead.any():
             many = counted(int(ahead.sum()), "row")
-            text = f"{many} dated in the future, the last {np.max(time[ahead])!s:.10}."
+            last = f"{np.max(time[ahead])!s:.10}"
+            text = say_later("{rows} dated in the future, the last {day}.", rows=many, day=last)
             notes.append(Note("dropped", text, int(ahead.sum())))
         good &= ~ahead
     if not good.any():
@@ -74,7 +77,9 @@ def _sorted(readings: Readings) -> Readings:
     if bool((np.diff(readings.time) >= np.timedelta64(0, "s")).all()):
         return readings
     order = np.argsort(readings.time, kind="stable")
-    return _rows(readings, order, Note("assumed", "Rows were not in order of time and have been sorted."))
+    return _rows(
+        readings, order, Note("assumed", say_later("Rows were not in order of time and have been sorted."))
+    )
 
 
 def _without_saving(readings: Readings) -> Readings:
@@ -87,7 +92,9 @@ def _without_saving(readings: Readings) -> Readings:
     kinds = [kind for _, kind in events]
     if len(events) < 2 or any(a == b for a, b in pairwise(kinds)):
         day = hours[events[0][0]]
-        text = f"An hour is skipped or repeated on {day!s:.10}, as when clocks change; left so."
+        text = say_later(
+            "An hour is skipped or repeated on {day}, as when clocks change; left so.", day=f"{day!s:.10}"
+        )
         return _rows(readings, np.arange(len(time)), Note("warning", text))
     saved = np.zeros(len(hours), dtype=bool)
     saved[: events[0][0] + 1] = kinds[0] == "back"
@@ -97,8 +104,13 @@ def _without_saving(readings: Readings) -> Readings:
     again = np.append(False, np.diff(time) == np.timedelta64(0, "s"))  # after the clocks went back
     summer = saved[at] & ~(again & np.isin(at, [i for i, kind in events if kind == "back"]))
     days = ", ".join(f"{hours[i]!s:.10}" for i, _ in events[:4])
-    moved = counted(int(summer.sum()), "hour" if len(hours) + len(events) > len(time) else "row")
-    text = f"{moved} moved from daylight saving to standard time (clocks changed on {days})."
+    many = int(summer.sum())
+    moved = counted(many, "hour") if len(hours) + len(events) > len(time) else counted(many, "row")
+    text = say_later(
+        "{moved} moved from daylight saving to standard time (clocks changed on {days}).",
+        moved=moved,
+        days=days,
+    )
     standard = replace(readings, time=np.where(summer, time - HOUR, time))
     order = np.argsort(standard.time, kind="stable")
     return _rows(standard, order, Note("assumed", text, int(summer.sum())))
@@ -133,8 +145,9 @@ def _without_repeats(readings: Readings, where: str) -> Readings:
             say("one place, one row an hour") if readings.step == "hour" else say("one place, one row a day"),
             say("Keep the rows of one station"),
         )
-    span = f"between {readings.time[~first][0]!s:.10} and {readings.time[~first][-1]!s:.10}"
-    text = f"{counted(lost, f'duplicate {readings.step}')} {span}; the first is kept."
+    again = counted(lost, "duplicate hour") if readings.step == "hour" else counted(lost, "duplicate day")
+    begin, end = (f"{readings.time[~first][at]!s:.10}" for at in (0, -1))
+    text = say_later("{rows} between {begin} and {end}; the first is kept.", rows=again, begin=begin, end=end)
     return _rows(readings, first, Note("dropped", text, lost))
 
 
@@ -157,7 +170,10 @@ def _no_coarser(readings: Readings, where: str) -> Readings:
             say("rows by the hour or the day"),
             say("Get hourly values, or each day's tmin and tmax"),
         )
-    text = f"Rows are {usual:g} hours apart: the hours between are filled in, and the rain shared out."
+    text = say_later(
+        "Rows are {usual:g} hours apart: the hours between are filled in, and the rain shared out.",
+        usual=usual,
+    )
     values = {name: c / usual if name == "rain_mm" else c for name, c in readings.values.items()}
     return replace(readings, values=values, notes=(*readings.notes, Note("assumed", text)))
 
@@ -169,7 +185,11 @@ def _by_hour(readings: Readings) -> Readings:
     if len(unique) == len(hours):
         return replace(readings, time=hours)
     values = {name: _merged(column, where, len(unique), name) for name, column in readings.values.items()}
-    text = f"{len(hours)} readings put together into {len(unique)} hours: means, and sums of rain."
+    text = say_later(
+        "{rows} readings put together into {hours} hours: means, and sums of rain.",
+        rows=len(hours),
+        hours=len(unique),
+    )
     return replace(readings, time=unique, values=values, notes=(*readings.notes, Note("assumed", text)))
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from breadline.language import noted, say
+from breadline.language import noted, say_later
 from breadline.need.daylight import day_length_h, daylight_share, days_of_year
 from breadline.need.flight import FlightLimits, flight_hours_daily, flight_hours_hourly
 from breadline.span import FloatArray
@@ -41,11 +41,18 @@ def flying_days(file: WeatherFile, latitude: float, limits: FlightLimits) -> Fly
 def _of_days(table: Daily, latitude: float, limits: FlightLimits) -> FlyingDays:
     hours = flight_hours_daily(table.tmin_c, table.tmax_c, table.rain_mm, latitude, table.date, limits)
     notes = [
-        Note("assumed", say("Flight hours from each day's temperatures, rain and length; wind is left out."))
+        Note(
+            "assumed",
+            say_later("Flight hours from each day's temperatures, rain and length; wind is left out."),
+        )
     ]
     if (dry := int(np.isnan(table.rain_mm).sum())) > 0:
         notes.append(
-            Note("assumed", say("{days} without rain data counted as dry.", days=counted(dry, "day")), dry)
+            Note(
+                "assumed",
+                say_later("{days} without rain data counted as dry.", days=counted(dry, "day")),
+                dry,
+            )
         )
     return FlyingDays(table.date, table.tmin_c, table.tmax_c, table.tmean_c, hours, tuple(notes))
 
@@ -89,9 +96,9 @@ def _daylight(table: Hourly, latitude: float) -> FloatArray:
 
 def _notes(table: Hourly) -> tuple[Note, ...]:
     taken = {
-        noted("rain"): (table.rain_mm, say("counted as dry")),
-        noted("wind"): (table.wind_ms, say("counted as calm")),
-        noted("sun"): (table.sun_wm2, say("light from sunrise to sunset instead")),
+        noted("rain"): (table.rain_mm, say_later("counted as dry")),
+        noted("wind"): (table.wind_ms, say_later("counted as calm")),
+        noted("sun"): (table.sun_wm2, say_later("light from sunrise to sunset instead")),
     }
     notes = []
     for name, (column, how) in taken.items():
@@ -99,10 +106,10 @@ def _notes(table: Hourly) -> tuple[Note, ...]:
             notes.append(
                 Note(
                     "assumed",
-                    say(
+                    say_later(
                         "{hours} without {name} data: {how}.",
                         hours=counted(missing, "hour"),
-                        name=say(name),
+                        name=say_later(name),
                         how=how,
                     ),
                     missing,

@@ -2,19 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import NDArray
 
+from breadline.language import Later, say_later
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
 from breadline.weather.readings import Readings
 from breadline.weather.table import Note
 
 SHORT_GAP_H = 3  # gaps up to this many hours are interpolated
-LABEL = {
-    "temp_c": "temperature", "tmin_c": "lowest temperature", "tmax_c": "highest temperature",
-    "tmean_c": "mean temperature", "rain_mm": "rain value", "wind_ms": "wind speed", "sun_wm2": "sun value",
-}  # fmt: skip
+LABEL: dict[str, Callable[[int], Later]] = {
+    "temp_c": lambda n: counted(n, "temperature"),
+    "tmin_c": lambda n: counted(n, "lowest temperature"),
+    "tmax_c": lambda n: counted(n, "highest temperature"),
+    "tmean_c": lambda n: counted(n, "mean temperature"),
+    "rain_mm": lambda n: counted(n, "rain value"),
+    "wind_ms": lambda n: counted(n, "wind speed"),
+    "sun_wm2": lambda n: counted(n, "sun value"),
+}
+IMPOSSIBLE: dict[str, Callable[[int], Later]] = {
+    "temp_c": lambda n: counted(n, "impossible temperature"),
+    "tmin_c": lambda n: counted(n, "impossible lowest temperature"),
+    "tmax_c": lambda n: counted(n, "impossible highest temperature"),
+    "tmean_c": lambda n: counted(n, "impossible mean temperature"),
+    "rain_mm": lambda n: counted(n, "impossible rain value"),
+    "wind_ms": lambda n: counted(n, "impossible wind speed"),
+    "sun_wm2": lambda n: counted(n, "impossible sun value"),
+}
 
 
 def fill_short(values: dict[str, FloatArray], notes: list[Note]) -> None:
@@ -31,9 +48,16 @@ def fill_short(values: dict[str, FloatArray], notes: list[Note]) -> None:
             filled = column.copy()
             filled[short] = np.interp(np.flatnonzero(short), known, column[known])
             values[name] = filled
-            many = counted(int(short.sum()), LABEL[name])
-            text = f"{many} in gaps of up to {SHORT_GAP_H} hours, from the hours beside."
+            text = say_later(
+                "{values} in gaps of up to {most} hours, from the hours beside.",
+                values=LABEL[name](int(short.sum())), most=SHORT_GAP_H,
+            )  # fmt: skip
             notes.append(Note("filled", text, int(short.sum())))
+
+
+def rows_of(readings: Readings, count: int) -> Later:
+    """So many hours, or days, by what a row stands for."""
+    return counted(count, "hour") if readings.step == "hour" else counted(count, "day")
 
 
 def runs(mask: NDArray[np.bool_]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
@@ -50,9 +74,15 @@ def tell_gaps(warm: FloatArray, readings: Readings, notes: list[Note]) -> None:
         return
     longest = int(np.argmax(lengths))
     first, last = starts[longest], starts[longest] + lengths[longest] - 1
-    gaps, missing = counted(len(starts), "gap"), counted(int(lengths.sum()), readings.step)
     days = [f"{readings.time[at]!s:.10}" for at in (first, last)]
-    period = f"from {days[0]} to {days[1]}" if days[0] != days[1] else f"on {days[0]}"
-    most = counted(int(lengths[longest]), readings.step)
-    text = f"{gaps} in the temperature, {missing} in all; the longest of {most} {period}."
+    period = (
+        say_later("from {first} to {last}", first=days[0], last=days[1])
+        if days[0] != days[1]
+        else say_later("on {day}", day=days[0])
+    )
+    text = say_later(
+        "{gaps} in the temperature, {missing} in all; the longest of {most} {period}.",
+        gaps=counted(len(starts), "gap"), missing=rows_of(readings, int(lengths.sum())),
+        most=rows_of(readings, int(lengths[longest])), period=period,
+    )  # fmt: skip
     notes.append(Note("warning", text, int(lengths.sum())))

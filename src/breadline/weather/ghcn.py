@@ -7,7 +7,7 @@ import re
 import numpy as np
 
 from breadline.errors import WeatherError
-from breadline.language import say
+from breadline.language import noted, say, say_later
 from breadline.span import FloatArray
 from breadline.weather.cells import cells_of
 from breadline.weather.counted import counted
@@ -19,7 +19,7 @@ ELEMENTS = {"TMAX": "tmax_c", "TMIN": "tmin_c", "TAVG": "tmean_c", "PRCP": "rain
 MISSING = -9999
 DLY = re.compile(r"^[A-Z0-9_\-]{11}\d{6}[A-Z0-9]{4}[ \-\d]{5}")
 BY_STATION = re.compile(r'^(ID,DATE,ELEMENT,|"?[A-Z0-9_\-]{11}"?,"?\d{8}"?,"?[A-Z0-9]{4}"?,)')
-LICENCE = "Public domain in the United States; other stations under their country's terms."
+LICENCE = noted("Public domain in the United States; other stations under their country's terms.")
 
 Row = tuple[str, str, int, str]  # YYYYMMDD, element, value, quality flag
 
@@ -124,15 +124,23 @@ def _days(labels: list[str]) -> tuple[Dates, int]:
 def _notes(rows: list[Row], broken: int, twice: int) -> tuple[Note, ...]:
     flagged = sum(bool(row[3]) and row[2] != MISSING for row in rows)
     missing = sum(row[2] == MISSING for row in rows)
-    notes = [Note("assumed", "Station values read as tenths of °C, mm and m/s, as the format says.")]
+    notes = [
+        Note("assumed", say_later("Station values read as tenths of °C, mm and m/s, as the format says."))
+    ]
     if flagged:
-        text = f"{counted(flagged, 'value')} that failed the station's quality checks."
+        text = say_later(
+            "{values} that failed the station's quality checks.", values=counted(flagged, "value")
+        )
         notes.append(Note("dropped", text, flagged))
     if missing:
-        notes.append(Note("dropped", f"{counted(missing, 'code')} for missing (−9999).", missing))
+        text = say_later("{codes} for missing (−9999).", codes=counted(missing, "code"))
+        notes.append(Note("dropped", text, missing))
     if twice:
-        text = f"{counted(twice, 'value')} given again for the same day; the first is kept."
+        text = say_later(
+            "{values} given again for the same day; the first is kept.", values=counted(twice, "value")
+        )
         notes.append(Note("dropped", text, twice))
     if broken:
-        notes.append(Note("dropped", f"{counted(broken, 'row')} that could not be read.", broken))
+        text = say_later("{rows} that could not be read.", rows=counted(broken, "row"))
+        notes.append(Note("dropped", text, broken))
     return tuple(notes)

@@ -7,7 +7,7 @@ import re
 import numpy as np
 
 from breadline.errors import WeatherError
-from breadline.language import say
+from breadline.language import Later, say, say_later
 from breadline.span import FloatArray
 from breadline.weather.cells import ASK_COMMA, cells_of, numbers
 from breadline.weather.counted import counted
@@ -115,7 +115,7 @@ def _columns(header: list[str], origin: Origin) -> tuple[dict[str, tuple[int, st
 
 
 def _not_used(heads: list[str]) -> list[Note]:
-    text = f"Columns not used: {', '.join(heads[:12])}."
+    text = say_later("Columns not used: {names}.", names=", ".join(heads[:12]))
     return [Note("dropped", text, len(heads))] if heads else []
 
 
@@ -179,4 +179,9 @@ def _even(
         )
     if not lost:
         return good, ()
-    return good, (Note("dropped", f"{counted(lost, 'row')} with more or fewer cells than the header.", lost),)
+    return good, (Note("dropped", of_another_width(lost), lost),)
+
+
+def of_another_width(rows: int) -> Later:
+    """What to say of rows with more or fewer cells than the header."""
+    return say_later("{rows} with more or fewer cells than the header.", rows=counted(rows, "row"))

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from breadline.errors import WeatherError
-from breadline.language import say
+from breadline.language import say, say_later
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
 from breadline.weather.json_parts import listed, mapping, number
@@ -80,8 +80,8 @@ def _values(
         raw = np.where(raw == missing, np.nan, raw)
         row_h = 1.0 if names is HOURLY else 24.0
         values[names[key]] = in_si(raw, names[key], unit, f"{where}, {key}", row_h)
-    notes = (Note("dropped", f"{counted(lost, 'code')} for missing ({missing:g}).", lost),) if lost else ()
-    return values, notes
+    said = say_later("{codes} for missing ({missing:g}).", codes=counted(lost, "code"), missing=missing)
+    return values, (Note("dropped", said, lost),) if lost else ()
 
 
 def _column(cells: dict[str, Any], labels: list[str], where: str) -> FloatArray:

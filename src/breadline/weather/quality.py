@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from breadline.errors import WeatherError
-from breadline.language import say
+from breadline.language import say, say_later
 from breadline.need.daylight import day_length_h, days_of_year
 from breadline.span import FloatArray
 from breadline.weather.clock import in_order
 from breadline.weather.counted import counted
-from breadline.weather.gaps import LABEL, fill_short, tell_gaps
+from breadline.weather.gaps import IMPOSSIBLE, fill_short, rows_of, tell_gaps
 from breadline.weather.plain import DAILY, HOURLY
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.table import Daily, Dates, Hourly, Note, Station, WeatherFile
@@ -124,9 +124,11 @@ def _possible(name: str, column: FloatArray, readings: Readings, notes: list[Not
     if outside.any():
         worst = float(column[outside][np.argmax(np.abs(column[outside]))])
         when = readings.time[outside][np.argmax(np.abs(column[outside]))]
-        many = counted(int(outside.sum()), f"impossible {LABEL[name]}")
-        text = (f"{many}, such as {worst:,.1f} {UNIT.get(name, '°C')} "
-                f"on {when!s:.10}.")  # fmt: skip
+        text = say_later(
+            "{values}, such as {worst:,.1f} {unit} on {day}.",
+            values=IMPOSSIBLE[name](int(outside.sum())), worst=worst, unit=UNIT.get(name, "°C"),
+            day=f"{when!s:.10}",
+        )  # fmt: skip
         notes.append(Note("dropped", text, int(outside.sum())))
         column = np.where(outside, np.nan, column)
     return np.maximum(column, 0.0) if name == "sun_wm2" else column
@@ -135,7 +137,9 @@ def _possible(name: str, column: FloatArray, readings: Readings, notes: list[Not
 def _too_windy(wind: FloatArray, notes: list[Note]) -> None:
     known = wind[~np.isnan(wind)]
     if len(known) and (middle := float(np.median(known))) > WINDY_MS:
-        text = f"The median wind is {middle:.0f} m/s, more than a yard has: are these km/h or mph?"
+        text = say_later(
+            "The median wind is {middle:.0f} m/s, more than a yard has: are these km/h or mph?", middle=middle
+        )
         notes.append(Note("warning", text))
 
 
@@ -149,14 +153,19 @@ def _elsewhere(station: Station, origin: Origin, notes: list[Note]) -> None:
     half += np.cos(north) * np.cos(yard_north) * np.sin((east - yard_east) / 2) ** 2
     km = float(2 * EARTH_KM * np.arcsin(np.sqrt(half)))
     if km > FAR_KM:
-        text = f"The weather is of {station.latitude:g}, {station.longitude:g}, {km:,.0f} km from the place."
+        text = say_later(
+            "The weather is of {north:g}, {east:g}, {km:,.0f} km from the place.",
+            north=station.latitude, east=station.longitude, km=km,
+        )  # fmt: skip
         notes.append(Note("warning", text))
 
 
 def _days_in_order(values: dict[str, FloatArray], notes: list[Note]) -> dict[str, FloatArray]:
     crossed = values["tmin_c"] > values["tmax_c"]
     if crossed.any():
-        text = f"{counted(int(crossed.sum()), 'day')} with the lowest temperature above the highest."
+        text = say_later(
+            "{days} with the lowest temperature above the highest.", days=counted(int(crossed.sum()), "day")
+        )
         notes.append(Note("dropped", text, int(crossed.sum())))
         for name in ("tmin_c", "tmax_c"):
             values[name] = np.where(crossed, np.nan, values[name])
@@ -168,11 +177,11 @@ def _days_in_order(values: dict[str, FloatArray], notes: list[Note]) -> dict[str
 def _enough(values: dict[str, FloatArray], readings: Readings, where: str) -> None:
     known = ~np.isnan(values["temp_c"] if readings.step == "hour" else values["tmin_c"] + values["tmax_c"])
     if known.sum() < LEAST[readings.step]:
-        have, need = (counted(int(n), readings.step) for n in (known.sum(), LEAST[readings.step]))
-        period = f"{readings.time[0]!s:.10} to {readings.time[-1]!s:.10}"
+        have, need = (rows_of(readings, int(n)) for n in (known.sum(), LEAST[readings.step]))
+        first, last = (f"{readings.time[at]!s:.10}" for at in (0, -1))
         raise WeatherError(
             where,
-            say("only {have} with a temperature from {period}", have=have, period=period),
+            say("only {have} with a temperature from {first} to {last}", have=have, first=first, last=last),
             say("at least {need}, better several years", need=need),
             say("Get a longer file"),
         )
@@ -185,7 +194,10 @@ def _noon(time: Dates, sun: FloatArray, notes: list[Note]) -> None:
     angle = 2.0 * np.pi * ((time - time.astype("datetime64[D]")).astype(np.float64) + 0.5) / 24.0
     noon = float(np.arctan2((lit * np.sin(angle)).sum(), (lit * np.cos(angle)).sum()) * 12.0 / np.pi) % 24.0
     if abs(noon - 12.0) > 2.0:
-        text = f"The sun stands highest at {noon:.0f} o'clock: the times may not be local standard time."
+        text = say_later(
+            "The sun stands highest at {noon:.0f} o'clock: the times may not be local standard time.",
+            noon=noon,
+        )
         notes.append(Note("warning", text))
 
 

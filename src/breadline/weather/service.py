@@ -13,7 +13,7 @@ from pathlib import Path
 from urllib.parse import urlencode
 
 from breadline.errors import Offline, WeatherError
-from breadline.language import noted, say
+from breadline.language import Later, noted, say, say_later
 from breadline.weather.quality import checked
 from breadline.weather.readings import Origin
 from breadline.weather.service_json import read_service_json
@@ -93,11 +93,15 @@ def fetched_weather(
     origin = Origin(NAME, request.latitude, request.longitude)
     if kept.is_file():
         try:
-            return _read(kept.read_text(encoding="utf-8"), origin, f"From the local copy of {NAME}.")
+            return _read(
+                kept.read_text(encoding="utf-8"),
+                origin,
+                say_later("From the local copy of {name}.", name=NAME),
+            )
         except (WeatherError, OSError, UnicodeDecodeError):
             pass  # a copy that is spoiled is fetched again and replaced
     body = _body(opener or _opened, request.address, timeout_s).decode("utf-8", errors="replace")
-    found = _read(body, origin, f"Fetched from {NAME}. {TERMS}")
+    found = _read(body, origin, say_later("Fetched from {name}. {terms}", name=NAME, terms=say_later(TERMS)))
     # written beside and moved: a broken download is never kept as weather
     part = kept.with_suffix(".part")
     _write(part, body)
@@ -130,12 +134,12 @@ def terms_accepted(cache: Path, accept: bool) -> None:
     if mark.is_file() and mark.read_text(encoding="utf-8").strip() == TERMS:
         return
     if not accept:
-        raise WeatherError(NAME, say("its terms have to be accepted before first use: {terms}", terms=TERMS),
-                           say("accepted terms"), say("Accept them, or give a weather file"))  # fmt: skip
+        what = say("its terms have to be accepted before first use: {terms}", terms=say(TERMS))
+        raise WeatherError(NAME, what, say("accepted terms"), say("Accept them, or give a weather file"))
     _write(mark, TERMS + "\n")
 
 
-def _read(text: str, origin: Origin, how: str) -> WeatherFile:
+def _read(text: str, origin: Origin, how: Later) -> WeatherFile:
     found = checked(read_service_json(text, origin), origin)
     return WeatherFile(found.table, (Note("assumed", how), *found.notes))
 
@@ -146,11 +150,13 @@ def _body(opener: Opener, address: str, timeout_s: float) -> bytes:
     except urllib.error.HTTPError as fault:
         if fault.code == 400:  # the service says in the body what it did not understand
             return fault.read()
-        raise Offline(NAME, f"it answered with error {fault.code}", "an answer",
-                      "Try again later, or give a weather file") from fault  # fmt: skip
+        raise Offline(NAME, say("it answered with error {code}", code=fault.code), say("an answer"),
+                      say("Try again later, or give a weather file")) from fault  # fmt: skip
     except (OSError, http.client.HTTPException) as fault:
-        raise Offline(NAME, f"it could not be reached within {timeout_s:g} s", "a connection",
-                      "Try again later, or give a weather file instead") from fault  # fmt: skip
+        raise Offline(
+            NAME, say("it could not be reached within {seconds:g} s", seconds=timeout_s), say("a connection"),
+            say("Try again later, or give a weather file instead"),
+        ) from fault  # fmt: skip
 
 
 def _opened(address: str, timeout_s: float) -> bytes:

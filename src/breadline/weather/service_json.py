@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from breadline.errors import WeatherError
-from breadline.language import say
+from breadline.language import say, say_later
 from breadline.span import FloatArray
 from breadline.weather.cells import CODES
 from breadline.weather.json_parts import listed, mapping, number
@@ -74,7 +74,7 @@ def _columns(
             say("Ask the service for them"),
         )
     spare = [key for key in block if key not in names and key != "time"]
-    note = Note("dropped", f"Columns not used: {', '.join(spare)}.", len(spare))
+    note = Note("dropped", say_later("Columns not used: {names}.", names=", ".join(spare)), len(spare))
     return values, (note,) if spare else ()
 
 

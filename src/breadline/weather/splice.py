@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from breadline.language import Later, say, say_later
 from breadline.span import FloatArray
 from breadline.weather.counted import counted
 from breadline.weather.flying import FlyingDays
@@ -50,7 +51,11 @@ def with_measured(
     if not shared.any():
         return paths, ()
     days = target[shared]
-    text = f"{counted(len(days), 'day')} measured, {_period(days)}, the same in every path."
+    text = say_later(
+        "{days} measured, {period}, the same in every path.",
+        days=counted(len(days), "day"),
+        period=_period(days),
+    )
     return _joined(paths, past, target, shared), (Note("assumed", text, len(days)),)
 
 
@@ -63,17 +68,19 @@ def with_forecast(
     """
     shared = np.isin(target, _known(ahead)) & ~measured
     if not shared.any():
-        text = "The forecast has no day of this season and was left out."
+        text = say_later("The forecast has no day of this season and was left out.")
         return paths, label, (Note("warning", text),)
     days = target[shared]
     many = counted(len(days), "day")
-    text = f"{many} of forecast, {_period(days)}, in front of every path."
+    text = say_later("{days} of forecast, {period}, in front of every path.", days=many, period=_period(days))
     note = Note("assumed", text, len(days))
-    return _joined(paths, ahead, target, shared), f"{label}, after {many} of forecast", (note,)
+    label = say("{label}, after {days} of forecast", label=label, days=many)
+    return _joined(paths, ahead, target, shared), label, (note,)
 
 
-def _period(days: Dates) -> str:
-    return f"{days[0]!s} to {days[-1]!s}" if len(days) > 1 else f"{days[0]!s}"
+def _period(days: Dates) -> str | Later:
+    first, last = f"{days[0]!s}", f"{days[-1]!s}"
+    return say_later("{first} to {last}", first=first, last=last) if len(days) > 1 else first
 
 
 def _known(days: FlyingDays) -> Dates:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from breadline.errors import WeatherError
-from breadline.language import noted, say
+from breadline.language import noted, say, say_later
 from breadline.weather.counted import counted
 from breadline.weather.readings import Origin
 from breadline.weather.table import Dates, Note
@@ -67,7 +67,7 @@ def stamps(cells: list[str], origin: Origin, where: str) -> Stamps:
     at_end = np.array(["24" in cell[9:] and bool(ENDS.search(cell)) for cell in plain])
     time, notes = _parsed([ENDS.sub("00", c) if e else c for c, e in zip(plain, at_end, strict=True)], where)
     if at_end.any():  # who writes 24:00 labels hours by their end
-        text = "Hours are labelled by their end, 24:00 is among them: each begins an hour earlier."
+        text = say_later("Hours are labelled by their end, 24:00 is among them: each begins an hour earlier.")
         notes = (*notes, Note("assumed", text, len(time)))
         time = time + np.where(at_end, 23, -1).astype("timedelta64[h]")
     return Stamps(time, None, True, notes)
@@ -88,9 +88,9 @@ def _year_first(cells: list[str], shown: str, where: str) -> tuple[list[str], No
     turned = [YEAR_LAST.sub(lambda m: f"{m[4]}-{m[month]:0>2}-{m[day]:0>2}", cell, count=1) for cell in cells]
     cell = above[0] or above[1]
     if above[0]:
-        text = say("Dates read as day-month-year: “{cell}” can be nothing else.", cell=cell)
+        text = say_later("Dates read as day-month-year: “{cell}” can be nothing else.", cell=cell)
     else:
-        text = say("Dates read as month-day-year: “{cell}” can be nothing else.", cell=cell)
+        text = say_later("Dates read as month-day-year: “{cell}” can be nothing else.", cell=cell)
     return turned, Note("assumed", text, len(found))
 
 
@@ -110,7 +110,9 @@ def local_standard(utc: Dates, origin: Origin, where: str) -> tuple[Dates, float
             say("Give the longitude, or write local standard times without Z"),
         )
     offset = float(round(origin.longitude / 15.0))
-    text = f"Times in UTC moved by {offset:+.0f} h to local standard time, from the longitude."
+    text = say_later(
+        "Times in UTC moved by {offset:+.0f} h to local standard time, from the longitude.", offset=offset
+    )
     return utc + np.timedelta64(int(offset * 3600), "s"), offset, Note("assumed", text, len(utc))
 
 
@@ -151,7 +153,11 @@ def _from_aware(cells: list[str], origin: Origin, where: str) -> Stamps:
     moved = int((offsets != standard).sum())
     if moved:
         many = counted(moved, "time")
-        text = f"{many} in daylight saving moved back to standard time (UTC{standard:+g})."
+        text = say_later(
+            "{times} in daylight saving moved back to standard time (UTC{standard:+g}).",
+            times=many,
+            standard=standard,
+        )
         notes = (*notes, Note("assumed", text, moved))
     return Stamps(utc + np.timedelta64(round(standard * 3600), "s"), standard, False, notes)
 
@@ -173,7 +179,9 @@ def _parsed(cells: list[str], where: str) -> tuple[Dates, tuple[Note, ...]]:
             say(ISO),
             say("Mend the column"),
         )
-    text = f"{counted(len(broken), 'row')} without a readable date, the first “{shown}”."
+    text = say_later(
+        "{rows} without a readable date, the first “{shown}”.", rows=counted(len(broken), "row"), shown=shown
+    )
     return time, (Note("dropped", text, len(broken)),)
 
 

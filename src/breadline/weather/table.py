@@ -12,8 +12,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from breadline.language import Later, noted_as, say, say_as
 from breadline.span import FloatArray
 
+KINDS = (
+    noted_as("weather", "dropped"), noted_as("weather", "filled"), noted_as("weather", "assumed"),
+    noted_as("weather", "warning"),
+)  # fmt: skip
 Dates = NDArray[np.datetime64]
 
 
@@ -58,14 +63,30 @@ class Daily:
 class Note:
     """One thing that was dropped, filled or assumed while reading."""
 
-    kind: str  # "dropped" | "filled" | "assumed" | "warning"
-    text: str  # a sentence for the user, with the count and the period
+    kind: str  # one of KINDS
+    told: str | Later  # a sentence for the user, with the count and the period
     count: int = 0
+
+    @property
+    def text(self) -> str:
+        """The sentence, in the language of whoever reads it now."""
+        return str(self.told)
+
+    @property
+    def kind_words(self) -> str:
+        """The kind in words."""
+        return say_as("weather", self.kind)
 
     @property
     def said(self) -> str:
         """The text where it stands among others: what was dropped or filled says so first."""
-        return f"{self.kind.capitalize()}: {self.text}" if self.kind in ("dropped", "filled") else self.text
+        if self.kind not in ("dropped", "filled"):
+            return self.text
+        return say("{kind}: {text}", kind=self.kind_words.capitalize(), text=self.text)
+
+    def plain(self) -> dict[str, Any]:
+        """For a program: kind, text and count."""
+        return {"kind": self.kind, "text": self.text, "count": self.count}
 
 
 @dataclass(frozen=True)

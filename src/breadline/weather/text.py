@@ -7,7 +7,7 @@ import zlib
 from pathlib import Path
 
 from breadline.errors import WeatherError
-from breadline.language import noted, say
+from breadline.language import noted, say, say_later
 from breadline.weather.table import Note
 
 BOMS = (
@@ -78,8 +78,8 @@ def _decoded(raw: bytes, where: str) -> tuple[str, tuple[Note, ...]]:
     if any(byte < 0xA0 for byte in strange):
         raise WeatherError(where, say("the encoding is neither UTF-8 nor Latin-1"), "UTF-8", say(SAVE_AGAIN))
     count = sum(byte >= 0x80 for byte in raw)
-    note = Note("assumed", f"Read as Latin-1: {count} letters outside ASCII, such as the degree sign.", count)
-    return raw.decode("latin-1"), (note,)
+    said = say_later("Read as Latin-1: {n} letters outside ASCII, such as the degree sign.", n=count)
+    return raw.decode("latin-1"), (Note("assumed", said, count),)
 
 
 def _as(raw: bytes, encoding: str, where: str) -> tuple[str, tuple[Note, ...]]:
@@ -95,4 +95,5 @@ def _as(raw: bytes, encoding: str, where: str) -> tuple[str, tuple[Note, ...]]:
         )
     if encoding == "utf-8-sig":
         return text, ()
-    return text, (Note("assumed", f"Read as {encoding.upper()}; other programs may expect UTF-8."),)
+    said = say_later("Read as {encoding}; other programs may expect UTF-8.", encoding=encoding.upper())
+    return text, (Note("assumed", said),)

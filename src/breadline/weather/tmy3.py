@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from breadline.errors import WeatherError
-from breadline.language import say
+from breadline.language import say, say_later
 from breadline.span import FloatArray
 from breadline.weather.cells import cells_of, numbers
 from breadline.weather.counted import counted
+from breadline.weather.plain import of_another_width
 from breadline.weather.readings import Origin, Readings
 from breadline.weather.table import Dates, Note, Station
 from breadline.weather.units import HEADER, in_si
@@ -53,11 +54,11 @@ def read_tmy3(text: str, origin: Origin) -> Readings:
             f"{origin.name}, header", say("there is no column Dry-bulb (C)"), say("a whole TMY3 file")
         )
     if lost := sum(bool(row) for row in rows) - len(body):
-        notes.append(
-            Note("dropped", f"{counted(lost, 'row')} with more or fewer cells than the header.", lost)
-        )
+        notes.append(Note("dropped", of_another_width(lost), lost))
     notes += _long_sums(dict(zip(header, cells, strict=True)), values)
-    notes.append(Note("assumed", "A typical year: its months come from different years, shown as one year."))
+    notes.append(
+        Note("assumed", say_later("A typical year: its months come from different years, shown as one year."))
+    )
     return Readings(_time(cells[0], cells[1], origin.name), values, _station(place, origin), "hour",
                     tuple(notes))  # fmt: skip
 
@@ -67,7 +68,8 @@ def _long_sums(cells: dict[str, tuple[str, ...]], values: dict[str, FloatArray])
     if PERIOD not in cells or "rain_mm" not in values:
         return []
     long = np.array([cell.strip() not in ("1", "") for cell in cells[PERIOD]]) & (values["rain_mm"] > 0.0)
-    text = f"{counted(int(long.sum()), 'rain sum')} over several hours, counted in the last of them."
+    sums = counted(int(long.sum()), "rain sum")
+    text = say_later("{sums} over several hours, counted in the last of them.", sums=sums)
     return [Note("warning", text, int(long.sum()))] if long.any() else []
 
 

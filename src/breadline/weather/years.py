@@ -8,7 +8,7 @@ from datetime import date
 import numpy as np
 
 from breadline.errors import WeatherError
-from breadline.language import say
+from breadline.language import say, say_later
 from breadline.need.daylight import day_length_h, days_of_year
 from breadline.need.flight import FlightLimits
 from breadline.span import FloatArray
@@ -90,7 +90,7 @@ def _paths(
     if not typical and len(usable) < ENOUGH_YEARS:
         made = made_seasons(past, target, usable, rng)
         count = counted(len(usable), "year")
-        text = say(
+        text = say_later(
             "Only {count} of weather cover this season: {made} seasons were made from them. The "
             "true range is wider than so few years show; it has been widened for that.",
             count=count, made=len(made[0]),
@@ -99,10 +99,12 @@ def _paths(
     rows = np.stack([rows_of(past, aligned(target, year), typical) for year in usable])
     columns = [_filled(taken(c, rows)) for c in (past.tmin_c, past.tmax_c, past.tmean_c, past.flight_h)]
     if typical:
-        note = Note("warning", say("A typical year is one made-up path: there is no year-to-year range."))
+        note = Note(
+            "warning", say_later("A typical year is one made-up path: there is no year-to-year range.")
+        )
         return Paths(*columns), say("one typical year"), (note,)
     holes = int(np.isnan(taken(past.flight_h, rows)).sum())
-    text = say("{days} missing in the past years, from the days beside.", days=counted(holes, "day"))
+    text = say_later("{days} missing in the past years, from the days beside.", days=counted(holes, "day"))
     note = Note("filled", text, holes)
     return Paths(*columns), _named(usable, year_of(target[0])), (note,) if holes else ()
 
