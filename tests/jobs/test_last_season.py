@@ -131,6 +131,7 @@ def test_the_plan_of_next_season_changed_because_of_what_was_learnt_and_the_page
     then, since = re.findall(r"(\d+) % (?:more|fewer)", told.belief)
     assert then != since
     assert "with 1 season of your own in it" in told.belief
+    assert told.belief.startswith("With a season’s own luck in it"), "as plans go by, not the mean of seasons"
     heads, days, gains = told.money[0][0], told.money[0][1:], told.money[1][1:]
     assert (heads, days) == ("Chosen on", ("20 January 2025", "20 January 2026"))
     kept = RoundsBook(path, NOW).plan(key)
@@ -146,6 +147,7 @@ def test_the_plan_of_next_season_changed_because_of_what_was_learnt_and_the_page
         assert "the plan changed from" in shown
         assert "Over doing nothing, a colony" in shown
         assert 'href="/evidence/own"' in shown
+    assert shown.index('id="chosen"') < shown.index('id="last-season"'), "the plan that stands comes first"
 
 
 def test_without_a_check_group_nothing_was_learnt_and_the_plan_is_told_all_the_same(two):

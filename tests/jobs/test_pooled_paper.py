@@ -110,6 +110,10 @@ def test_yards_are_told_together_the_earliest_first_and_without_names_where_that
     numbered = county(lines, TODAY, lambda _: "Feed soon", numbered=True)
     assert [row.name for row in numbered.rows] == ["Yard 1", "Yard 2", "Yard 3", "Yard 4"]
     assert "Soon" not in "".join(numbered.do)
+    joined = county(lines, TODAY, lambda _: "Feed soon", beside={"Soon": "Your plan is to do nothing."}).do
+    assert [text for text in joined if text.endswith("Your plan is to do nothing.")] == [
+        text for text in joined if text.startswith("Soon: ")
+    ]
     assert numbered.why_not == ("No answer for 1 yard: count, weather or bloom lacks.",)
     assert county([], TODAY, lambda _: "").sentence == "None of the yards can be answered for yet."
     alone = county([lines[0]], TODAY, lambda _: "").sentence

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from breadline.errors import RecordError
+from breadline.language import speaking
 from breadline.plan.mixing_days import mixing_days
 from breadline.sheets.calendar_file import (
     Entry,
@@ -63,6 +64,19 @@ def test_every_entry_comes_back_with_its_day_and_words():
         assert event["DTSTAMP"].dt == STAMP
         assert event["SEQUENCE"] == 0
         assert not event.errors
+
+
+def test_days_are_sorted_in_the_readers_language_and_keep_their_names():
+    def said():
+        return {str(one["UID"]): one["CATEGORIES"].to_ical().decode() for one in read(
+            calendar_file("p", "Rounds", STOP, STAMP))}  # fmt: skip
+
+    english = said()
+    with speaking("es"):
+        spanish = said()
+    assert set(english.values()) == {"stop feeding?"}
+    assert set(spanish.values()) == {"¿dejar de alimentar?"}
+    assert english.keys() == spanish.keys()
 
 
 def test_the_head_is_what_the_format_asks_for():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -12,6 +13,7 @@ from rich.table import Table
 from breadline import language
 from breadline.cli.printed import FIRST_SEASON, Paper, say, shown, told
 from breadline.errors import YardError
+from breadline.jobs.beside_plan import beside_advice
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
 from breadline.need.forecast import LEAVES_OUT
@@ -40,8 +42,13 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
         book.add_yard(read_yard(adding.yard), adding.weather)
     with Console(stderr=True).status(f"Working out each yard {FIRST_SEASON} …"):
         lines = book.yards()
+    beside = {
+        line.id: beside_advice(path, book.today, line.id, line.answer.advice)
+        for line in lines
+        if line.answer is not None
+    }
     if as_json:
-        yards = [_plain(line) for line in lines]
+        yards = [_plain(line) | {"beside": beside.get(line.id, "")} for line in lines]
         shown({"shape": "breadline.yards/1", "yards": yards, "leaves_out": list(LEAVES_OUT)})
         return
     if not lines:
@@ -57,18 +64,18 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
                     ("", "  " + language.say("short from: {day}", day=_short(line))),
                 ]
             )
-            told([("", f"  {_do(line)}")])
+            told([("", f"  {_do(line, beside)}")])
     else:
-        paper.print(_table(lines), soft_wrap=False)
+        paper.print(_table(lines, beside), soft_wrap=False)
     told([("dim", language.say("Left out: {what}.", what=", ".join(map(language.say, LEAVES_OUT))))])
 
 
-def _table(lines: list[YardLine]) -> Table:
+def _table(lines: list[YardLine], beside: Mapping[str, str]) -> Table:
     table = Table(box=None, pad_edge=False, header_style="bold")
     for head in map(language.say, (HEAD_YARD, HEAD_SHORT, HEAD_DO)):
         table.add_column(head, overflow="fold")
     for line in lines:
-        table.add_row(f"{line.name} ({line.colonies})", _short(line), _do(line))
+        table.add_row(f"{line.name} ({line.colonies})", _short(line), _do(line, beside))
     return table
 
 
@@ -79,8 +86,11 @@ def _short(line: YardLine) -> str:
     return short_from_words(short, line.answer.yard.today, with_chance=False)
 
 
-def _do(line: YardLine) -> str:
-    return line.answer.advice.sentence if line.answer else (line.error or "")
+def _do(line: YardLine, beside: Mapping[str, str]) -> str:
+    """The advice, with what joins it and a plan that feeds nothing, or not yet."""
+    if line.answer is None:
+        return line.error or ""
+    return f"{line.answer.advice.sentence} {beside.get(line.id, '')}".strip()
 
 
 def _plain(line: YardLine) -> dict[str, object]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
@@ -85,7 +85,13 @@ def _chart(lines: tuple[ShortLine, ...], span: tuple[date, date], size: Size, _:
     return short_from_chart(lines, span, size)
 
 
-def county(lines: Sequence[YardLine], on: date, do: Do, numbered: bool = False) -> County:
+def county(
+    lines: Sequence[YardLine],
+    on: date,
+    do: Do,
+    numbered: bool = False,
+    beside: Mapping[str, str] | None = None,
+) -> County:
     """The outlook of several yards, the earliest short first.
 
     Parameters
@@ -94,6 +100,8 @@ def county(lines: Sequence[YardLine], on: date, do: Do, numbered: bool = False) 
         What to do in a yard, in a few words.
     numbered
         Whether yards go by a number, so that the page can be handed round.
+    beside
+        What joins the advice of a yard and a plan that feeds nothing, or not yet, by key.
     """
     told = [one for one in lines if one.answer is not None]
     told.sort(key=lambda one: _when(one.answer, on))
@@ -105,7 +113,7 @@ def county(lines: Sequence[YardLine], on: date, do: Do, numbered: bool = False) 
         sentence=_sentence([one for _, one in answers], len(lines), on),
         rows=tuple(_row(one.id, names[one.id], one.answer, do(one.answer)) for one in told if one.answer),
         lines=tuple(_line(f"{name}: {_small(do(one))}", one, on) for name, one in answers),
-        do=_do(answers),
+        do=_do([(names[one.id], _joined(one, beside or {})) for one in told]),
         not_known=_not_known([one for _, one in answers]),
         why_not=_why_not(lines, numbered),
         span=(on, last),
@@ -226,11 +234,17 @@ def _line(name: str, answer: SeasonAnswer, on: date) -> ShortLine:
     return ShortLine(name, short.earliest, short.middle, short.latest, words)
 
 
-def _do(answers: Sequence[tuple[str, SeasonAnswer]]) -> tuple[str, ...]:
+def _joined(line: YardLine, beside: Mapping[str, str]) -> str:
+    """The advice of a yard, with what joins it and the yard's plan."""
+    said = "" if line.answer is None else line.answer.advice.sentence
+    return f"{said} {beside.get(line.id, '')}".strip()
+
+
+def _do(answers: Sequence[tuple[str, str]]) -> tuple[str, ...]:
     """Each advice once, that of most yards first, with the yards it is for."""
     told: dict[str, list[str]] = {}
-    for name, one in answers:
-        told.setdefault(one.advice.sentence, []).append(name)
+    for name, said in answers:
+        told.setdefault(said, []).append(name)
     most = sorted(told.items(), key=lambda pair: -len(pair[1]))[:MOST_DO]
     return tuple(f"{_named(names)}: {text}" for text, names in most)
 

@@ -144,9 +144,16 @@ def _belief(before: PlanRow, now: PlanRow) -> str:
     seasons = int(now.belief.get("own_seasons") or 0)
     own = say(", with {seasons} of your own in it", seasons=counted(seasons, "season")) if seasons else ""
     if then == since:
-        return say("Feeding was and is believed to bring {then} bees{own}.", then=then, own=own)
+        return say(
+            "With a season’s own luck in it, feeding was and is believed to bring {then} bees{own}.",
+            then=then,
+            own=own,
+        )
     return say(
-        "Feeding was believed to bring {then} bees; now it is {since}{own}.", then=then, since=since, own=own
+        "With a season’s own luck in it, feeding was believed to bring {then} bees; now it is {since}{own}.",
+        then=then,
+        since=since,
+        own=own,
     )
 
 

@@ -10,6 +10,7 @@ from breadline.jobs.belief_book import BeliefBook, Lesson, Taught
 from breadline.jobs.check_group_told import stand_words
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.fed_since import fed_too, told_by_book
+from breadline.jobs.own_evidence import lesson_result
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import Telling, TrialFile, known_again, trial_from_text, trial_text
@@ -54,8 +55,14 @@ def work_out_again(book: BeliefBook, digest: str) -> Lesson:
 
 def learnt_on(book: BeliefBook, finished: Finished) -> date | None:
     """The day on which the book learnt from a trial; None where it did not."""
+    found = lesson_of(book, finished)
+    return None if found is None else found.learnt_on
+
+
+def lesson_of(book: BeliefBook, finished: Finished) -> Lesson | None:
+    """What the book learnt from a trial; None where it did not."""
     digest = known_again(finished)
-    return next((one.learnt_on for one in book.known().lessons if one.taught.trial == digest), None)
+    return next((one for one in book.known().lessons if one.taught.trial == digest), None)
 
 
 def stands(path: BookAt, trial: Trial, today: date) -> str:
@@ -65,6 +72,16 @@ def stands(path: BookAt, trial: Trial, today: date) -> str:
     if day is None:
         return stand_words(trial, today)
     return say("Learnt from on {day}: your plans go by it.", day=day_and_year(day))
+
+
+def came_to(path: BookAt, trial: Trial, today: date) -> str:
+    """What a trial came to, once it was learnt from; else where it stands."""
+    ended = today >= trial.design.grading and not trial.without_end
+    found = lesson_of(BeliefBook(path, today), _finished(trial)) if ended else None
+    if found is None:
+        return stand_words(trial, today)
+    said = lesson_result(found)
+    return f"{said[:1].upper()}{said[1:]}."
 
 
 def _trial_of(book: BeliefBook, of: Taught) -> Trial | None:

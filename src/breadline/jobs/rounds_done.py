@@ -38,7 +38,8 @@ def held_against(
     rounds = []
     for k, (on, grams) in enumerate(pieces):
         one = given[had[k]] if k in had else None
-        rounds.append(RoundKept(k + 1, on, grams, one and one.grams, one and one.on))
+        told = (None, None) if one is None else (one.grams, one.on)
+        rounds.append(RoundKept(k + 1, on, grams, *told))
     beside = tuple(one for n, one in enumerate(given) if n not in had.values())
     return tuple(rounds), beside
 

@@ -18,11 +18,12 @@ READ_WORDS: Mapping[Read, str] = {
     "memory": noted("from memory, not checked"),
     "judged": noted("our judgement"),
 }
+PURE = "1"  # unit of a pure number
 
 
 def unit_words(unit: str) -> str:
-    """A unit in the reader's language; a symbol stays as it is."""
-    return say_as("unit", unit)
+    """A unit in the reader's language; a symbol stays as it is, and of a pure number nothing is said."""
+    return "" if unit == PURE else say_as("unit", unit)
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from breadline.knowledge.ingredient import Content
-from breadline.language import say, say_as, say_counted
+from breadline.language import found, say, say_as, say_counted
 from breadline.ration.batch import Batch
 from breadline.ration.batch_lines import Line
 from breadline.ration.measures import LB_G, OZ_G, System, in_quarters, volume_said, weight_said
@@ -130,7 +130,7 @@ def bucket_said(batch: Batch) -> str:
     return say(
         "Fill your {name} to {level}: {volume}.",
         name=say(bucket.name),
-        level=level,
+        level=level and found(level),  # the words that the form proposes, in the reader's language
         volume=volume_said(bucket.litres, batch.mixing.system),
     )
 

@@ -89,6 +89,14 @@ def pieces(session: Session, plan_id: UUID) -> tuple[tuple[date, float], ...]:
     return tuple((row.on, row.grams) for row in rows)
 
 
+def rounds_from(session: Session, first: date) -> list[tuple[UUID, date, float]]:
+    """Yard, day and grams a colony of every round from a day on, of the plans that hold now. [g]"""
+    held = current(PlanRow).subquery()
+    wanted = select(held.c.yard_id, RoundRow.on, RoundRow.grams).join(held, RoundRow.plan_id == held.c.id)
+    rows = session.execute(wanted.where(RoundRow.on >= first).order_by(RoundRow.on, RoundRow.number))
+    return [(yard, on, grams) for yard, on, grams in rows]
+
+
 def withdraw_plan(session: Session, yard_id: UUID, because: str) -> None:
     """Take the plan of a yard back; it stays in the file."""
     old = plan_of(session, yard_id)

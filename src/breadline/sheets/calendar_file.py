@@ -9,14 +9,14 @@ Sources: [rfc5545].
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import Literal
 from uuid import NAMESPACE_URL, uuid5
 
 from breadline.errors import RecordError
-from breadline.language import say
+from breadline.language import noted_as, say, say_as
 from breadline.need.words import counted
 from breadline.plan.cuts import mass_words
 from breadline.plan.mixing_days import MixingDay
@@ -24,6 +24,11 @@ from breadline.plan.paper import Load
 from breadline.sheets.syrup_words import sugar_said, syrup_said
 
 Kind = Literal["round", "mixing", "look again", "stop", "move"]
+KIND_WORDS: Mapping[Kind, str] = {  # what a calendar sorts its days by
+    "round": noted_as("kind of day", "feeding round"), "mixing": noted_as("kind of day", "mixing day"),
+    "look again": noted_as("kind of day", "look again"), "stop": noted_as("kind of day", "stop feeding?"),
+    "move": noted_as("kind of day", "move"),
+}  # fmt: skip
 WIDEST = 75  # octets of a line, without its end
 _NOT_TEXT = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")  # control characters that no text may hold
 
@@ -204,6 +209,7 @@ def uid(plan: str, entry: Entry) -> str:
 
 
 def _lines(plan: str, entry: Entry, stamp: datetime, changes: int) -> list[str]:
+    kind = say_as("kind of day", KIND_WORDS[entry.kind])
     lines = [
         "BEGIN:VEVENT",
         f"UID:{uid(plan, entry)}",
@@ -212,7 +218,7 @@ def _lines(plan: str, entry: Entry, stamp: datetime, changes: int) -> list[str]:
         f"DTEND;VALUE=DATE:{_day(entry.on + timedelta(days=1))}",
         f"SEQUENCE:{changes}",
         f"SUMMARY:{escaped(entry.title)}",
-        f"CATEGORIES:{escaped(entry.kind)}",
+        f"CATEGORIES:{escaped(kind)}",
         "TRANSP:TRANSPARENT",
     ]
     if entry.notes:

@@ -144,8 +144,8 @@ def _month(on: date) -> str:
 
 
 def number(value: float) -> str:
-    """A figure without false digits: 0.55, 31.25, 2,430."""
-    return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.4g}"
+    """A figure without false digits: 0.55, −31.25, 2,430."""
+    return (f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.4g}").replace("-", "−")
 
 
 def span_words(span: Span) -> str:

@@ -20,6 +20,7 @@ from breadline.jobs import rounds_form, rounds_form_merge, rounds_paper
 from breadline.jobs import rounds_words as said
 from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.last_season import SeasonsBook
+from breadline.jobs.next_rounds import next_rounds, rounds_sentence
 from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
@@ -90,8 +91,11 @@ def listed(request: Request, error: BreadlineError | None = None) -> HTMLRespons
         done = "" if kept is None else kept.done(book.today)
         last = None if kept is None else seasons.last_season(key)
         rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done, last))
+    coming = {key: on for key, (on, _) in next_rounds(book.path, book.today).items()}
+    held = {key: name for key, name, _, kept, *_ in rows if kept and not kept.past(book.today)}
+    said = rounds_sentence(held, coming, len(rows), book.today)
     many = sum(bool(kept and kept.rounds and not kept.past(book.today)) for *_, kept, _, _ in rows) > 1
-    return page("rounds_yards.html", HERE, book.operation_name, rows=rows, many=many, error=error,
+    return page("rounds_yards.html", HERE, book.operation_name, rows=rows, many=many, error=error, said=said,
                 today=book.today, status=422 if error else 200, typed=dict(request.query_params),
                 ticked=request.query_params.getlist("yard"))  # fmt: skip
 

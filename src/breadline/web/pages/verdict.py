@@ -19,7 +19,8 @@ from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.check_group_told import CHECK_ARMS
 from breadline.jobs.feed_days import with_feed_days
-from breadline.jobs.lesson_again import learnt_on
+from breadline.jobs.lesson_again import came_to, learnt_on
+from breadline.jobs.trial_book import Kept, TrialsBook
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.two_ways import asked_which, two_readings
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
@@ -70,7 +71,7 @@ NUMBERS = {
 @router.get("/verdict")
 def ask(request: Request) -> HTMLResponse:
     """The form."""
-    return _form(request, {"money": "$"}, None)
+    return _form(request, {"money": measures().money or "$"}, None)
 
 
 @router.post("/verdict")
@@ -226,6 +227,7 @@ def onward_of(request: Request, typed: Mapping[str, str]) -> Onward:
 def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None) -> HTMLResponse:
     shown: dict[str, Any] = {"typed": typed, "error": None if error is None else error.as_dict()}
     shown["this_year"] = request.app.state.today().year
+    shown["trials"] = _trials(request)
     shown["situations"] = [(s, IN_WORDS[s]) for s in SITUATIONS]
     shown["check_got"] = [(key, arm.value) for key, arm in CHECK_ARMS.items()]
     return page(
@@ -235,6 +237,19 @@ def _form(request: Request, typed: Mapping[str, str], error: InputToMend | None)
         status=200 if error is None else 422,
         **shown,
     )
+
+
+def _trials(request: Request) -> list[tuple[str, str, str]]:
+    """Key, name and what came of it of every check group of the book, the newest first."""
+    path = place_of(request)
+    if not is_there(path):
+        return []
+    of = TrialsBook(path, request.app.state.today())
+    return [
+        (kept.key, kept.trial.name, came_to(of.path, kept.trial, of.today))
+        for kept in reversed(of.trials())
+        if isinstance(kept, Kept)
+    ]
 
 
 def _worked_out(request: Request, name: str, content: bytes, typed: Mapping[str, str]) -> Answered:

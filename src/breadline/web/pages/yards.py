@@ -13,14 +13,17 @@ from markupsafe import Markup
 
 from breadline.jobs.beside_plan import beside_advice
 from breadline.jobs.book import Book, YardLine
+from breadline.jobs.next_rounds import next_rounds
 from breadline.jobs.season import SeasonAnswer
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yards_pass import Passes
 from breadline.language import say, say_counted
+from breadline.measures import units_of
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
 from breadline.need.outlook_words import bread_lasts
 from breadline.need.words import chance_in_hundred, counted
+from breadline.plan.cuts import mass_words
 from breadline.web import drawings, words
 from breadline.web.opened import BookShown, book_of
 from breadline.web.views import page
@@ -44,6 +47,7 @@ class Row:
     slices: Markup | str = ""
     again: str = ""
     error: str = ""
+    round: str = ""  # the next one: day and piece a colony; "" where none is planned
     beside: str = ""  # what joins the advice and a plan that feeds nothing
 
 
@@ -60,11 +64,14 @@ def yards(request: Request) -> HTMLResponse:
         )  # fmt: skip
     waiting = TrialsBook(book.path, book.today).waiting() if isinstance(book, Book) else {}
     shown = [line.answer for line in lines if line.answer is not None]
+    coming = next_rounds(book.path, book.today) if isinstance(book, Book) else {}
+    rows = [_with_plan(book, line, _with_group(row(line), waiting)) for line in lines]
+    rows = [_with_round(one, line, coming) for one, line in zip(rows, lines, strict=True)]
     return page(
         "yards.html", "/", book.operation_name,
-        rows=[_with_plan(book, line, _with_group(row(line), waiting)) for line in lines],
-        under=under(lines, shown), sentence=sentence(lines, shown),
-        leaves_out=LEAVES_OUT, lacking=any(line.answer is None for line in lines),
+        rows=rows, planned=any(one.round for one in rows), under=under(lines, shown),
+        sentence=sentence(lines, shown), leaves_out=LEAVES_OUT,
+        lacking=any(line.answer is None for line in lines),
     )  # fmt: skip
 
 
@@ -86,6 +93,17 @@ def _with_plan(book: BookShown, line: YardLine, one: Row) -> Row:
     if line.answer is None or not isinstance(book, Book):
         return one
     return replace(one, beside=beside_advice(book.path, book.today, line.id, line.answer.advice))
+
+
+def _with_round(one: Row, line: YardLine, coming: Mapping[str, tuple[date, float]]) -> Row:
+    """The line with the next round of its plan: its day, and what a colony gets."""
+    if line.id not in coming:
+        return one
+    on, grams = coming[line.id]
+    yard = None if line.answer is None else line.answer.yard
+    country, today = (None, on) if yard is None else (yard.place.country, yard.today)
+    piece = mass_words(grams, units_of(country))
+    return replace(one, round=f"{words.short_day(on, today)}, {piece}")
 
 
 def row(line: YardLine) -> Row:

@@ -1,0 +1,86 @@
+"""What is fed next, yard by yard, out of the plans in force. All invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from starlette.testclient import TestClient
+
+from breadline.jobs import book as books
+from breadline.jobs.book import Book
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.next_rounds import next_rounds, rounds_sentence
+from breadline.jobs.season import Asked
+from breadline.jobs.yard_file import read_yard
+from breadline.need.yard import Given
+from breadline.records import outlooks, plans
+from breadline.records.engine import open_book, writing
+from breadline.web.app import create_app
+from records.conftest import CHOSEN
+from web.crawl import once_there
+
+TODAY = date(2026, 1, 20)
+FIRST, SECOND = date(2026, 1, 24), date(2026, 2, 7)
+PLAN = replace(CHOSEN, chosen_on=TODAY, rounds=((FIRST, 226.8), (SECOND, 226.8)))
+
+
+@pytest.fixture
+def planned(tmp_path):
+    """A book with one yard whose plan has two rounds ahead; its path and the yard's key."""
+    path = tmp_path / "book.sqlite"
+    book = Book(path, TODAY)
+    book.open_operation("Sorrel Bend Bees (invented)")
+    key = book.add_yard(read_yard(FIRST_YARD / "yard.toml"), FIRST_YARD / "weather.csv")
+    keep(path, key, PLAN)
+    return path, key
+
+
+def keep(path, key, plan):
+    engine = open_book(path)
+    with writing(engine) as session:
+        plans.keep_plan(session, books.key_of(key), plan)
+    engine.dispose()
+
+
+def test_the_next_round_is_the_first_from_today_on_of_the_plan_that_stands(planned):
+    path, key = planned
+    assert next_rounds(path, TODAY) == {key: (FIRST, 226.8)}
+    assert next_rounds(path, date(2026, 1, 25)) == {key: (SECOND, 226.8)}
+    assert next_rounds(path, date(2026, 2, 8)) == {}
+    keep(path, key, replace(PLAN, sentence="Do nothing", feed="", rounds=()))
+    assert next_rounds(path, TODAY) == {}, "the plan before it is in force no more"
+
+
+def test_a_round_that_was_given_some_days_early_is_not_to_come(planned, monkeypatch):
+    path, key = planned
+    given = outlooks.Fed(given=(Given(date(2026, 1, 21), 226.8),))
+    monkeypatch.setattr(outlooks, "fed", lambda session, yard: given)
+    assert next_rounds(path, date(2026, 1, 22)) == {key: (SECOND, 226.8)}
+
+
+def test_the_list_of_yards_shows_the_next_round_and_the_list_of_plans_begins_with_it(planned, monkeypatch):
+    path, _ = planned
+    monkeypatch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
+    client = TestClient(
+        create_app(path, lambda p: Book(p, TODAY), lambda: TODAY), base_url="http://127.0.0.1:8000"
+    )
+    page = once_there(client, "/").text.replace("\N{NO-BREAK SPACE}", " ")
+    assert '<th scope="col">Next round</th>' in page
+    assert '<td data-head="Next round">24 Jan, ½ lb</td>' in page
+    plans_said = client.get("/rounds").text.replace("\N{NO-BREAK SPACE}", " ")
+    assert "1 of 1 yard has a plan in force; the next round is on 24 January, in Mill Shoals." in plans_said
+
+
+@pytest.mark.parametrize(("plans_of", "coming", "said"), [
+    ({}, {}, "No yard has a plan in force yet."),
+    ({"a": "Alder"}, {}, "1 of 3 yards has a plan in force; no round lies ahead."),
+    ({"a": "Alder", "b": "Birch"}, {"a": SECOND, "b": FIRST},
+     "2 of 3 yards have a plan in force; the next round is on 24 January, in Birch."),
+    ({"a": "Alder", "b": "Birch"}, {"a": FIRST, "b": FIRST},
+     "2 of 3 yards have a plan in force; the next round is on 24 January, in 2 yards."),
+])  # fmt: skip
+def test_the_sentence_of_the_plans(plans_of, coming, said):
+    told = rounds_sentence(plans_of, coming, 3, TODAY).replace("\N{NO-BREAK SPACE}", " ")
+    assert told == said
