@@ -88,5 +88,5 @@ def test_one_hive_without_bees_leaves_the_yard_its_answer_and_is_named(tmp_path:
     told = Book(book.path, TODAY).season(key)
     assert told.yard.inspections[-1].frames_each == (6.0, 5.0)
     assert told.outlook is not None
-    (said,) = (note.text for note in told.weather_notes if "no bees" in note.text)
+    (said,) = (text for note in told.weather_notes if "no bees" in (text := str(note.text)))
     assert said.startswith("Hive b had no bees when it was looked at last, on 20 January 2026")
