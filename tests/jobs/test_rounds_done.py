@@ -18,6 +18,7 @@ from breadline.need.yard import Given
 from breadline.records import outlooks
 from breadline.records.engine import looking
 from breadline.records.ids import new_id
+from breadline.records.yard_readings import days_fed
 from house import tree
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
@@ -72,6 +73,24 @@ def test_what_the_yard_was_given_is_one_and_the_same_for_season_plan_and_record(
         a_fed_one = outlooks.fed(session, UUID(key), fed_alone=True).given
     assert mean == later.yard(key).given == (Given(date(2026, 2, 11), pytest.approx(340.5)),)
     assert a_fed_one == (Given(date(2026, 2, 11), 454.0),)
+
+
+def test_a_round_that_took_two_days_is_one_round_and_no_second_feed(book):
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    book.keep_plan(key, told, told.taken(1))  # as last year: 10 and 24 February
+    sent_by_phone(book, date(2026, 2, 10), dict.fromkeys(TAGS[:3], 454.0))
+    sent_by_phone(book, date(2026, 2, 12), dict.fromkeys(TAGS[3:], 454.0))
+    later = RoundsBook(book.path, date(2026, 2, 26))
+    assert later.yard(key).given == (Given(date(2026, 2, 10), 454.0),)
+    sent_by_phone(book, date(2026, 2, 13), dict.fromkeys(TAGS[:1], 200.0))  # fed again: another one
+    assert [(one.on.day, one.grams) for one in later.yard(key).given] == [(10, 454.0), (13, 200.0)]
+    sent_by_phone(book, date(2026, 2, 24), dict.fromkeys(TAGS, 400.0))
+    kept = later.plan(key)
+    assert [(one.given, one.given_on.day) for one in kept.rounds] == [(454.0, 10), (400.0, 24)]
+    assert kept.beside == ((date(2026, 2, 13), 200.0),)
+    with looking(later._engine) as session:  # a lock goes by every day
+        assert {on.day for on in days_fed(session, UUID(key))} == {10, 12, 13, 24}
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from breadline.jobs.book import Book
 from breadline.jobs.trial_shape import Feed
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_departures import lock_departure
-from breadline.records import yards
+from breadline.records import yard_readings, yards
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there, looking
 from breadline.trial.design import Design
@@ -48,5 +48,5 @@ def noted_days(book: BookAt, design: Design, drawn_on: date) -> tuple[date, ...]
     own = Book(book)
     with looking(own._engine) as session:
         known = [row.id for row in yards.yards(session) if row.name in names]
-        given = [one.on for key in known for one in yards.yard_as_known(session, key, design.grading).given]
+        given = [on for key in known for on in yard_readings.days_fed(session, key)]
     return tuple(sorted({on for on in given if drawn_on <= on < design.grading}))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import cast
 from uuid import UUID
@@ -16,6 +16,7 @@ from breadline.records.field_before import SAME_FEED
 from breadline.records.tables import Reading, Visit
 
 Rows = dict[UUID, list[Reading]]  # of a yard, by visit
+A_ROUND_DAYS = 3  # from the first to the last hive of a round, at most [d]
 ByVisit = list[tuple[Visit, dict[str, Reading]]]
 _COLUMNS = [
     getattr(Reading, name) for name in ("id", "visit_id", "colony_id", "kind", "value", "out_of", "word",
@@ -39,9 +40,10 @@ def by_visit(session: Session, yard_id: UUID, today: date, found: Rows | None = 
 
 
 def fed(session: Session, yard_id: UUID, found: Rows | None = None, fed_alone: bool = False) -> list[Reading]:
-    """All feed of the average colony; what was put on hive by hive as the mean of its day.
+    """All feed of the average colony; what was put on hive by hive as the mean of its round.
 
-    With ``fed_alone`` as the mean of the hives that got any.
+    Hives that get theirs within days of the others are of one round, on the day on which most did. With
+    ``fed_alone`` it is the mean of the hives that got any.
     """
     found = of_yard(session, yard_id) if found is None else found
     days: dict[date, tuple[Visit, list[Reading]]] = {}
@@ -51,8 +53,8 @@ def fed(session: Session, yard_id: UUID, found: Rows | None = None, fed_alone: b
         if visit.note.startswith(yard_rows.FROM_SHEET):
             sheets[visit.id] = visit.on
         rows += not_there_yet(one_by_one(visit, found.get(visit.id, [])), rows)
-    of_days = [(visit, as_seen(session, rows)) for visit, rows in days.values()]
-    seen = [averaged(visit, _of_fed(rows) if fed_alone else rows) for visit, rows in of_days]
+    rounds = [(visit, as_seen(session, rows)) for visit, rows in _rounds(days)]
+    seen = [averaged(visit, _of_fed(rows) if fed_alone else rows) for visit, rows in rounds]
     means = [one["feed_given"] for one in seen if "feed_given" in one]
     told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
     told = [
@@ -62,9 +64,43 @@ def fed(session: Session, yard_id: UUID, found: Rows | None = None, fed_alone: b
     return sorted(told, key=lambda row: row.id) + means
 
 
+def days_fed(session: Session, yard_id: UUID) -> set[date]:
+    """Every day on which any hive of a yard got feed, also those that ``fed`` takes together."""
+    found = of_yard(session, yard_id)
+    days = {row.on for here in found.values() for row in here if row.kind == "feed_given" and row.value}
+    days |= {visit.on for visit in readings.visits(session, yard_id, date.max)
+             if _fed_hives(one_by_one(visit, found.get(visit.id, [])))}  # fmt: skip
+    return {on for on in days if on is not None}
+
+
+def _rounds(days: Mapping[date, tuple[Visit, list[Reading]]]) -> list[tuple[Visit, list[Reading]]]:
+    """The days on which hives were fed, those together on which no hive was fed twice.
+
+    Each with its visit, that of the day on which most were.
+    """
+    found: list[list[tuple[Visit, list[Reading]]]] = []
+    for _, day in sorted(days.items()):
+        if not (fed_now := _fed_hives(day[1])):
+            continue
+        begun = found[-1] if found else []
+        before = set().union(*(_fed_hives(rows) for _, rows in begun))
+        if begun and (day[0].on - begun[0][0].on).days <= A_ROUND_DAYS and not fed_now & before:
+            begun.append(day)
+        else:
+            found.append([day])
+    return [
+        (max(each, key=lambda one: len(_fed_hives(one[1])))[0], [row for _, rows in each for row in rows])
+        for each in found
+    ]
+
+
+def _fed_hives(rows: Iterable[Reading]) -> set[UUID | None]:
+    return {row.colony_id for row in rows if row.kind == "put_on" and row.value}
+
+
 def _of_fed(rows: Sequence[Reading]) -> list[Reading]:
     """What was seen of the hives that got any feed."""
-    got = {row.colony_id for row in rows if row.kind == "put_on" and row.value}
+    got = _fed_hives(rows)
     return [row for row in rows if row.colony_id in got]
 
 
