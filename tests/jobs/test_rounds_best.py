@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import date
 from math import ceil
 
 import pytest
@@ -73,6 +74,20 @@ def test_a_goal_out_of_reach_is_said_to_be_so_and_not_that_feed_is_worth_nothing
     assert max(one.chance for one in far.plans) < 0.05
     said = "\n".join(line for _, line in rounds_lines(far))
     assert "Fed or not, 5 in 100 or fewer get there by that day" in said
+
+
+def test_a_plan_for_winter_bees_says_what_trials_found_though_the_yard_s_own_goal_is_another(weather):
+    october = date(2026, 10, 1)
+    yard = replace(YARD, today=october, goal=None,
+                   count=replace(YARD.count, on=date(2026, 9, 30), bread=2.0, bread_unit="frames"),
+                   health=replace(YARD.health, mites_on=date(2026, 9, 20)),
+                   forage=replace(YARD.forage, coming_in="plenty", seen_on=october))  # fmt: skip
+    wanted = '[target]\nkind = "winter_bees"\non = 2026-11-15\ngrade = 8\nvalue = 150\n'
+    text = TEXT[: TEXT.index("[target]")] + wanted + TEXT[TEXT.index("[[feed]]") :]
+    told = rounds_answer(yard, weather, plan_from_text(text, october), way=Way(draws=20))
+    assert words.decision(told).startswith(
+        "No round now. No: in trials fed colonies raised no more winter bees"
+    )
 
 
 @pytest.fixture(scope="module")

@@ -37,7 +37,7 @@ from breadline.need.forecast import DRAWS, outlook_ends
 from breadline.need.place_drivers import days_before
 from breadline.need.streams import Streams
 from breadline.need.words import day_and_year
-from breadline.need.yard import Yard
+from breadline.need.yard import Goal, Yard
 from breadline.plan.costs import Feed, Prices
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
 from breadline.plan.move import Move
@@ -47,7 +47,7 @@ from breadline.plan.rounds import Asked, Means, rounds
 from breadline.plan.search import Look
 from breadline.plan.situation import main_situation, other_situations
 from breadline.plan.syrup import Kind, SyrupRound, syrup_possible, syrup_rounds
-from breadline.plan.targets import last_day
+from breadline.plan.targets import WinterBees, last_day
 from breadline.records.address import BookAt
 from breadline.weather.read import read_weather
 from breadline.weather.table import Note, SeasonWeather, WeatherFile
@@ -99,7 +99,7 @@ def rounds_answer(
     way, shelf = way or Way(), shelf or load()
     reader = shelf.reader()
     starter = calendar(yard.place.region) if yard.place.region else None
-    yard, told = with_bloom(_supers(yard, plan), starter)
+    yard, told = with_bloom(_for_winter(_supers(yard, plan), plan), starter)
     advice = season_says(yard, reader)
     made = _seasons(yard, weather, plan, reader, way)
     ensemble = made.ensemble
@@ -147,6 +147,13 @@ def rounds_from_files(
     place = known.place
     past = read_weather(weather, latitude=place.latitude, longitude=place.longitude, today=known.today)
     return rounds_answer(known, past, asked, shelf, way, of.learnt)
+
+
+def _for_winter(yard: Yard, plan: PlanFile) -> Yard:
+    """The yard, wanted for winter bees where the plan is: its advice then says what trials found of that."""
+    if not isinstance(plan.target, WinterBees):
+        return yard
+    return replace(yard, goal=Goal("winter_bees", plan.target.on, plan.target.grade))
 
 
 def syrup_beside(told: RoundsAnswer, at: Ranked) -> tuple[SyrupRound, ...]:
