@@ -12,9 +12,10 @@ from breadline.jobs import rounds_paper
 from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_aim import chance_more
 from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_needs import order_words
 from breadline.jobs.rounds_paper import Printing, papers
-from breadline.jobs.rounds_told import all_lines
-from breadline.jobs.rounds_words import plan_line
+from breadline.jobs.rounds_told import _once, all_lines
+from breadline.jobs.rounds_words import best_words, plan_line
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
 from breadline.plan.money import about
@@ -132,3 +133,46 @@ def test_of_several_yards_what_to_do_comes_first_and_what_holds_of_all_once(told
     alone = [text for _, text in all_lines([told])]
     assert sum(once in line for line in alone) == 1
     assert alone[0].startswith("Copper Ford: 40 colonies")
+
+
+def _many(told):
+    """Six yards: four that feed, one that does nothing, one whose own facts speak against a round."""
+    names = ("Alder", "Birch", "Cedar", "Dogwood")
+    fed = [replace(told, yard=replace(told.yard, name=name)) for name in names]
+    idle = replace(told.answer.found, best=told.answer.found.nothing)
+    none = replace(fed[0], yard=replace(told.yard, name="Elm"), answer=replace(told.answer, found=idle))
+    no_need = replace(told.season, state="stop", sentence="Pollen is coming in.")
+    stopped = replace(fed[0], yard=replace(told.yard, name="Fern"), season=no_need)
+    return [*fed, none, stopped]
+
+
+def test_many_yards_are_a_few_lines_each_and_say_how_one_is_had_whole(told):
+    answers = _many(told)
+    lines = [text for _, text in all_lines(answers)]
+    assert lines[0] == "4 of 6 yards are worth feeding; each is told below."
+    blocks = "\n".join(lines).split("\n\n")
+    at = told.plans[told.best_at]
+    alder = next(block for block in blocks if block.startswith("Alder, 40 colonies")).splitlines()
+    assert len(alder) <= 4
+    assert alder[0] == f"Alder, 40 colonies: {best_words(answers[0])}"
+    assert alder[1].startswith(f" - US${at.gain:.0f} a colony more than doing nothing (8 seasons in 10: ")
+    assert alder[1].endswith(f"costs {money_told(at.cost.total, 'US$')} a colony.")
+    assert order_words(told, at) in alder[2]
+    assert "Fern, 40 colonies: No round now. Pollen is coming in." in blocks
+    heads = [block.split(",")[0] for block in blocks[1:7]]
+    assert heads[:4] == ["Alder", "Birch", "Cedar", "Dogwood"]
+    assert set(heads[4:]) == {"Elm", "Fern"}
+    assert 'What one yard rests on: ask again with --yard "Alder".' in lines
+    assert "Plans worth a look" not in lines
+    assert len(lines) < 6 * 6 + len(list(_once(told))) + 8
+
+
+def test_what_holds_of_most_yards_is_not_said_of_all(told):
+    other = replace(told.allowed, said=("To be gone within 6 days: beetles are there.",))
+    answers = [*_many(told)[:4], replace(told, yard=replace(told.yard, name="Gum"), allowed=other)]
+    lines = [text for _, text in all_lines(answers)]
+    most = lines.index("Of most of the yards, not of all")
+    limit = f" - {told.allowed.said[0]}"
+    assert limit in lines[most:]
+    assert limit not in lines[lines.index("Of all yards") : most]
+    assert "Of most of the yards, not of all" not in [text for _, text in all_lines(_many(told)[:4])]

@@ -24,7 +24,7 @@ from breadline.cli.rounds_kept import (
     there,
     yard_in,
 )
-from breadline.errors import PlanError, YardError
+from breadline.errors import InputToMend, PlanError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
 from breadline.jobs.belief_book import BeliefBook
@@ -33,9 +33,10 @@ from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_f
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import plan_from_text, read_plan
-from breadline.jobs.rounds_told import all_lines, rounds_document
+from breadline.jobs.rounds_told import all_lines, refused_lines, rounds_document
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_as_of import read_yard_as_of
+from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Yard
 from breadline.plan.ranked import Ranked
 from breadline.plan.search import Look
@@ -94,13 +95,32 @@ class Rest:
     as_of: str | None = None  # the day it is asked as of
 
 
-def search(asking: Asking) -> None:
-    """Print the plans of each yard."""
-    answers = searched(asking)
+def search(asking: Asking, only: Sequence[str] = ()) -> None:
+    """Print the plans of each yard, or ``only`` those of some names; one that is refused stops no other."""
+    asking = replace(asking, yards=_of_names(asking.yards, only))
+    refused: list[InputToMend] = []
+    answers = _worked_out(asking, refused)
+    if not answers:
+        raise refused[0]
     if asking.as_json:
-        shown(rounds_document(answers))
-        return
-    told(all_lines(answers))
+        shown({**rounds_document(answers), "refused": [error.as_dict() for error in refused]})
+    else:
+        told(all_lines(answers))
+        told(refused_lines(refused))
+    if refused:
+        raise SystemExit(InputToMend.exit_code)
+
+
+def _of_names(yards: tuple[Path, ...], only: Sequence[str]) -> tuple[Path, ...]:
+    """The files of the yards that are named, all where none is."""
+    if not only:
+        return yards
+    of = {read_yard(path).name.casefold(): path for path in yards}
+    for name in only:
+        if name.casefold() not in of:
+            known = ", ".join(sorted(read_yard(path).name for path in yards))
+            raise PlanError("--yard", f'"{name}" is no yard of these files', f"one of {known}")
+    return tuple(of[name.casefold()] for name in only)
 
 
 @dataclass(frozen=True)
@@ -245,7 +265,15 @@ def _signs(seen: Seen, yard: Yard) -> Signs:
 
 
 def searched(asking: Asking) -> list[RoundsAnswer]:
-    """The answer of each yard, with progress on standard error; by what the book's own trials taught."""
+    """The answer of each yard; the first that is refused ends it, named by its file where there are more."""
+    return _worked_out(asking)
+
+
+def _worked_out(asking: Asking, refused: list[InputToMend] | None = None) -> list[RoundsAnswer]:
+    """The answer of each yard, with progress on standard error; by what the book's own trials taught.
+
+    Those that are refused are put into ``refused``, where there is such a list, and the others worked out.
+    """
     if asking.weather is None:
         raise PlanError("--weather", "is left out", "a weather file of past years",
                         "Name it, or print the plans a book keeps with --as-chosen")  # fmt: skip
@@ -260,9 +288,25 @@ def searched(asking: Asking) -> list[RoundsAnswer]:
         for n, yard in enumerate(asking.yards, 1):
             lead = f"Yard {n} of {len(asking.yards)}: " if len(asking.yards) > 1 else ""
             way = Way(SEED if asking.seed is None else asking.seed, on_look=_progress(status, lead))
-            answer = rounds_from_files(yard, asking.weather, asking.plan, of, way)
+            try:
+                answer = rounds_from_files(yard, asking.weather, asking.plan, of, way)
+            except InputToMend as error:
+                if len(asking.yards) < 2:
+                    raise
+                named = _of_file(error, yard.name)
+                if refused is None:
+                    raise named from None
+                refused.append(named)
+                continue
             answers.append(_running(asking.book, answer))
     return answers
+
+
+def _of_file(error: InputToMend, file: str) -> InputToMend:
+    """The same error with the yard's file in it."""
+    if error.where.startswith(file):
+        return error
+    return type(error)(f"{file}, {error.where}", error.what, error.expected, error.do)
 
 
 def _progress(status: Status, lead: str) -> Callable[[Look], None]:

@@ -37,13 +37,17 @@ Take = Annotated[
 @rounds.command()
 def search(
     yards: Yards, weather: Weather, plan: PlanPath = None, book: RecipeBook = None, figures: Figures = None,
-    seed: Seed = None, as_of: AsOf = None, as_json: Json = False,
+    seed: Seed = None, as_of: AsOf = None,
+    yard: Annotated[
+        list[str] | None, typer.Option("--yard", help="Of the yards only the one of this name, and in full.")
+    ] = None,
+    as_json: Json = False,
 ) -> None:  # fmt: skip
     """Every plan tried in the yard's own seasons: the few worth a look, "do nothing" first."""
     from breadline.cli import rounds as command
 
     asking = command.Asking(tuple(yards), weather, plan, figures, seed, as_json, book, as_of)
-    command.search(asking)
+    command.search(asking, tuple(yard or ()))
 
 
 @rounds.command()

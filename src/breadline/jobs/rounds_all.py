@@ -12,7 +12,10 @@ from breadline.errors import InputToMend
 from breadline.jobs import rounds_words as words
 from breadline.jobs.check_hives import left_out
 from breadline.jobs.rounds_answered import RoundsAnswer
+from breadline.jobs.rounds_given import who_gets_it
+from breadline.jobs.rounds_needs import order_words
 from breadline.jobs.rounds_paper import Printing, papers
+from breadline.jobs.rounds_who import crew_words
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.language import say, say_counted
 from breadline.need.words import counted
@@ -20,10 +23,12 @@ from breadline.plan.money import about
 from breadline.plan.money import told as money_told
 from breadline.plan.order import Order
 from breadline.plan.ranked import Ranked
+from breadline.plan.why import struck_pays
 from breadline.sheets.order_list import needed_said
 
 Line = tuple[str, str]
 LATE = date.max  # of a yard that is not fed
+MANY = 4  # yards; so many are told in a few lines each
 
 
 @dataclass(frozen=True)
@@ -60,6 +65,40 @@ def summary_lines(answers: Sequence[RoundsAnswer]) -> Iterator[Line]:
     for text in total_words(taken):
         yield "bold", text
     yield "", ""
+
+
+def short_lines(answers: Sequence[RoundsAnswer]) -> Iterator[Line]:
+    """Many yards for a terminal: all together, then a few lines each, in the order of what is to be done."""
+    taken = best_of_each(answers)
+    yield "bold", head_words(taken)
+    for text in total_words(taken):
+        yield "bold", text
+    for one in taken:
+        yield "", ""
+        who = f"{one.told.yard.name}, {_colonies(one.told.yard.colonies)}"
+        yield "bold", f"{who}: {words.decision(one.told)}"
+        yield from (("", f" - {text}") for text in _short(one) if text)
+    yield "", ""
+    yield "", say('What one yard rests on: ask again with --yard "{name}".', name=taken[0].told.yard.name)
+    yield "", ""
+
+
+def _short(one: Taken) -> tuple[str, ...]:
+    """What its best plan brings and costs, who gets it, what is ordered, and what to take care of."""
+    told, at = one.told, one.at
+    if not one.feeds:
+        return () if told.before is not None else (*told.answer.why[:1], *_would_pay(told))
+    gets = (crew_words(told, at, who_gets_it(told, at)), order_words(told, at))
+    return words.money_line(told, at), " ".join(filter(None, gets)), *words.cautions(told)[:1]
+
+
+def _would_pay(told: RoundsAnswer) -> tuple[str, ...]:
+    """Why the plan that would pay most is struck out, where one is that would."""
+    found = told.answer.found
+    if not struck_pays(found, told.answer.question.close):
+        return ()
+    most = max(found.struck, key=lambda one: one.gain)
+    return (say("Struck out: {plan}", plan=words.struck_line(told, most)),)
 
 
 def head_words(taken: Sequence[Taken]) -> str:

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from math import isinf
 from typing import Any
 
+from breadline.errors import InputToMend
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import RoundsAnswer, day_of, who_gets_it
 from breadline.jobs.rounds_aim import aim_words
-from breadline.jobs.rounds_all import shared_notes, summary_lines
+from breadline.jobs.rounds_all import MANY, shared_notes, short_lines, summary_lines
 from breadline.jobs.rounds_cost import cost_words
 from breadline.jobs.rounds_file import FeedAsked
 from breadline.jobs.rounds_needs import order_words
@@ -28,19 +29,40 @@ Line = tuple[str, str]  # style, text
 
 
 def all_lines(answers: Sequence[RoundsAnswer]) -> Iterator[Line]:
-    """One yard or several for a terminal: of several what to do at each first, and what holds of all once."""
+    """One yard or several for a terminal: of several what to do at each first, and what holds of all once.
+
+    Of many a few lines each: what one rests on is had with that yard alone.
+    """
     if len(answers) < 2:
         for told in answers:
             yield from rounds_lines(told)
         return
-    yield from summary_lines(answers)
     shared = shared_notes([[text for _, text in _once(told)] for told in answers])
-    for told in answers:
-        yield from rounds_lines(told, shared)
-        yield "", ""
-    yield "bold", say("Of all yards")
+    if len(answers) >= MANY:
+        yield from short_lines(answers)
+    else:
+        yield from summary_lines(answers)
+        for told in answers:
+            yield from rounds_lines(told, shared)
+            yield "", ""
+    yield from _said_once(answers, shared)
+
+
+def _said_once(answers: Sequence[RoundsAnswer], shared: frozenset[str]) -> Iterator[Line]:
+    """What holds of all yards, and what holds of most of them."""
+    each = [{text for _, text in _once(told)} for told in answers]
     said = dict.fromkeys(line for told in answers for line in _once(told) if line[1] in shared)
-    yield from ((style, f" - {text}") for style, text in said)
+    of_all = [line for line in said if all(line[1] in texts for texts in each)]
+    of_most = [line for line in said if line not in of_all]
+    for head, lines in ((say("Of all yards"), of_all), (say("Of most of the yards, not of all"), of_most)):
+        if lines:
+            yield "bold", head
+            yield from ((style, f" - {text}") for style, text in lines)
+
+
+def refused_lines(refused: Sequence[InputToMend]) -> Iterator[Line]:
+    """The yards that could not be worked out, each with what to mend."""
+    yield from _part(say("Not worked out"), [f"- {error}" for error in refused])
 
 
 def _once(told: RoundsAnswer) -> Iterator[Line]:

@@ -286,6 +286,21 @@ def plan_line(told: RoundsAnswer, at: Ranked) -> str:
     )
 
 
+def money_line(told: RoundsAnswer, at: Ranked) -> str:
+    """What a plan brings and costs, without its name."""
+    return say(
+        "{brings} (8 seasons in 10: {range}); {chance}; costs {money} a colony.",
+        brings=_first_large(against_nothing(told, at)),
+        range=range_words(told, at),
+        chance=chance_words(told, at),
+        money=money(told, at.cost.total),
+    )
+
+
+def _first_large(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 def check_group(told: RoundsAnswer, at: Ranked) -> str:
     """What it costs to leave some colonies unfed; empty where no fee is paid by the hive."""
     target = told.plan.target
