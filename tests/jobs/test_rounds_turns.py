@@ -74,6 +74,11 @@ def test_the_whole_search_feeds_on_one_side_of_the_price_and_not_on_the_other(as
     assert not above.answer.found.best.plan.pieces
     assert best_of(below) > CLOSE > best_of(above)
     assert words.decision(above).startswith("Do nothing")
+    rounds, fed = below.answer.found.best.plan.rounds, below.answer.found
+    assert len(fed.missed) == (rounds if rounds > 1 else 0), "told of the plan that is fed, whichever pays"
+    assert fed.beside
+    assert not above.answer.found.missed
+    assert below.plans[below.best_at].gain > CLOSE
 
 
 def test_and_of_the_fee(asked):

@@ -35,11 +35,11 @@ def with_classes(told: RoundsAnswer) -> RoundsAnswer:
     """
     full, question = told.answer.found, told.answer.question
     small = question.of(question.ensemble.few(MEMBERS))
-    points = turning_points(question, full, _giving(told, small))
     fed = [one for one in (*worth_a_look(told.answer), *full.frontier, *full.finalists) if one.plan.pieces]
     who = {one.plan.key: _classes(told, one, small) for one in {one.plan.key: one for one in fed}.values()}
     given = {one.plan.key: _given(told, one, who[one.plan.key]) for one in fed}
     told = _decided(told, given)
+    points = turning_points(question, told.answer.found, _giving(told, small))
     found = replace(told.answer.found.told_as(given), flips_of=points)
     best = who.get(found.best.plan.key)
     answer = retold(told.answer, found, best, told.reader, told.allowed.patty.units)
