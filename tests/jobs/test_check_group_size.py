@@ -18,7 +18,13 @@ from breadline.jobs.check_group_offer import offer
 from breadline.jobs.check_group_size import noise_of, size_answer
 from breadline.jobs.check_group_size_document import size_document
 from breadline.jobs.check_group_size_rests import rests_on
-from breadline.jobs.check_group_size_told import proposal_words, size_lines, table_words
+from breadline.jobs.check_group_size_told import (
+    beside_words,
+    break_even_words,
+    proposal_words,
+    size_lines,
+    table_words,
+)
 from breadline.jobs.counts_known import Counts
 from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.yard_file import read_yard
@@ -133,6 +139,28 @@ def test_half_rate_halves_the_difference_and_says_what_it_answers(asked, answer)
     assert "never whether feeding pays" in said(half)
     assert "4 times the colonies" in said(half)
     assert "at half the rate" in proposal_words(half)
+
+
+@pytest.mark.parametrize(
+    ("gets", "says"),
+    [
+        ("half rate", "at half the rate"),
+        ("usual practice", "on usual practice"),
+        ("sugar patty", "sugar alone"),
+    ],
+)
+def test_where_the_check_group_gets_something_nobody_is_called_unfed(gets, says):
+    text = TEXT.replace('"no protein"', f'"{gets}"')
+    if gets == "sugar patty":
+        text = text.replace("[pays]", "sugar_cost = 4\n[pays]")
+    found = size_answer(asked_from_text(text), sizes=(12, 24))
+    assert says in proposal_words(found)
+    assert table_words(found)[0].split()[0] == "check"
+    told = "\n".join((proposal_words(found), *beside_words(found), *table_words(found)))
+    assert "unfed" not in told
+    more = "a colony more than usual practice pays from"
+    assert (more in break_even_words(found)) is ("what feeding costs more than usual practice" in told)
+    assert (more in break_even_words(found)) is (gets == "usual practice")
 
 
 def test_the_table_says_how_many_colonies_half_the_rate_asks_for(answer):

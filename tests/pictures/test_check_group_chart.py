@@ -48,6 +48,17 @@ def test_no_letter_covers_another_or_leaves_the_sheet_and_every_colour_is_of_the
     assert f"{shown.noun} left unfed" in words
 
 
+@pytest.mark.parametrize("size", SIZES)
+def test_where_the_check_group_gets_something_the_picture_calls_nobody_unfed(size: Size) -> None:
+    shown = replace(TOLD_IF, fed_less=True)
+    svg = check_group_chart(shown, size)
+    words = [line.text for line in written(svg)]
+    assert f"proposed: {shown.sizes[shown.best].unfed} check" in words
+    assert "colonies in the check group" in words
+    assert overlaps(written(svg)) == []
+    assert "unfed" not in chart_sentence(shown)
+
+
 def test_it_says_itself_what_it_shows() -> None:
     assert chart_sentence(SAVES) == (
         "With 160 colonies left unfed the smallest benefit told is 0.7 frames of bees; it costs −US$1,440 "

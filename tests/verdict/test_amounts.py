@@ -32,6 +32,12 @@ from tests.verdict.finished_trials import judged, trial
         (0.9, 3.4, 0.9, "0.9 to 3.4", "0.9 frame"),  # on the line, as it reads
         (0.5, 3.4, 0.93, "0.5 to 3.4", "0.9 frame"),  # nowhere near
         (0.02, 1.3, 0.04, "0.02 to 1.3", "0.04 frame"),
+        (0.003, 1.3, 0.004, "0.003 to 1.3", "0.004 frame"),  # open, and it reads so
+        (0.0062, 1.3, 0.004, "0.01 to 1.3", "0.004 frame"),  # paid
+        (0.0042, 1.3, 0.004, "just above 0.004 to 1.3", "0.004 frame"),
+        (0.0002, 1.3, 0.004, "just above 0 to 1.3", "0.004 frame"),
+        (-0.003, 1.3, 0.004, "−0.003 to 1.3", "0.004 frame"),
+        (-1.0, 0.003, 0.004, "−1.0 to 0.003", "0.004 frame"),  # did not pay
     ],
 )
 def test_an_end_beside_the_break_even_is_told_from_it(low, high, line, range_said, needs):
@@ -48,8 +54,8 @@ def read(text):
 def test_the_class_read_off_the_printed_range_is_the_class_given(seed):
     rng = np.random.default_rng(seed)
     for _ in range(100):
-        line = float(rng.uniform(0.01, 2.0))
-        low, high = sorted(float(line + rng.normal(0, 0.1)) for _ in range(2))
+        line = float(rng.uniform(0.01, 2.0)) if rng.random() < 0.7 else float(rng.uniform(0.002, 0.01))
+        low, high = sorted(float(line + rng.normal(0, rng.choice([0.1, line]))) for _ in range(2))
         printed = [read(text) for text in span(low, high, (line,)).split(" to ")]
         of_line = Lines(read(beside(line, (low, high))), 5.0)
         assert class_of_interval(printed[0], printed[1], of_line) is class_of_interval(

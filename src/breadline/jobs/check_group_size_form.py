@@ -19,7 +19,11 @@ PARTS = (
     Part(
         "",
         (
-            Field("cost", noted("Feeding costs a colony"), noted("feed, work and trips")),
+            Field(
+                "cost",
+                noted("Feeding costs a colony"),
+                noted("feed, work and trips; against usual practice what it costs more"),
+            ),
             Field("money", noted("Money"), noted("US$, EUR …")),
             Field(
                 "pays",

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from breadline.jobs import check_group_size_columns as columns
 from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.jobs.check_group_size_rests import (
     NOBODY_SEES,
     amount,
     benefit_told,
-    no_benefit,
     rests_on,
 )
 from breadline.language import noted, noted_as, say, say_as, say_counted
@@ -101,6 +101,7 @@ def leave_words(answer: SizeAnswer, at: Sized, capital: bool = False) -> str:
     what, fed = {
         CheckArm.HALF: (say_as("fed", "at half the rate"), True),
         CheckArm.SUGAR: (say_as("fed", "sugar alone"), True),
+        CheckArm.USUAL: (say_as("left", "on usual practice"), False),
     }.get(asked.check_arm, (say_as("left", "unfed"), False))  # fmt: skip
     leave = {
         (True, True): noted("Feed {some} {what}"), (True, False): noted("Leave {some} {what}"),
@@ -177,6 +178,13 @@ def beside_words(answer: SizeAnswer) -> tuple[str, ...]:
                 "Half against whole says whether the second half is worth it, never whether feeding pays, "
                 "and needs about {n} times the colonies for the same chance.",
                 n=HALVES,
+            )
+        )
+    if asked.check_arm is CheckArm.USUAL:
+        said.append(
+            say(
+                "The cost has to be what feeding costs more than usual practice. What is believed is of "
+                "feeding against no protein feed: where usual practice feeds too, expect less."
             )
         )
     return tuple(said)
@@ -261,17 +269,16 @@ def _parts(at: Sized, money: str, arm: CheckArm) -> str:
     cost = at.cost
     which = {
         CheckArm.HALF: say("colonies at half the rate"), CheckArm.SUGAR: say("colonies on sugar alone"),
+        CheckArm.USUAL: say("colonies on usual practice"),
     }.get(arm, say("unfed colonies"))  # fmt: skip
     parts = []
     if cost.grading and at.before:
         parts.append(
             say(
                 "grading {money}, {before:,} before the draw and {after:,} at the end",
-                money=about(cost.grading, money),
-                before=at.before,
-                after=sum(at.colonies),
+                money=about(cost.grading, money), before=at.before, after=sum(at.colonies),
             )
-        )
+        )  # fmt: skip
     elif cost.grading:
         parts.append(say("grading {money}", money=about(cost.grading, money)))
     if cost.unfed:
@@ -297,6 +304,7 @@ def break_even_words(answer: SizeAnswer) -> str:
     what = {
         CheckArm.HALF: say("The second half at {cost} a colony", cost=cost),
         CheckArm.SUGAR: say("The protein feed at {cost} a colony more than sugar alone", cost=cost),
+        CheckArm.USUAL: say("This feed at {cost} a colony more than usual practice", cost=cost),
     }.get(asked.check_arm, say("Feeding at {cost} a colony", cost=cost))
     believed = amount(answer.questions.believed, asked.outcome)
     return say(
@@ -307,7 +315,7 @@ def break_even_words(answer: SizeAnswer) -> str:
 
 ROOM = 80  # letters of a narrow terminal
 HEAD = (
-    noted_as("column", "unfed"), noted_as("column", "fed"), noted_as("column", "if 0"),
+    noted_as("column", "fed"), noted_as("column", "if 0"),
     noted_as("column", "if b"), noted_as("column", "if 2b"), noted_as("column", "believed"),
     noted_as("column", "from 0"), noted_as("column", "from b"), noted_as("column", "costs"),
     noted_as("column", "worth"),
@@ -326,7 +334,11 @@ def marked_words(answer: SizeAnswer) -> str:
 
 def table_words(answer: SizeAnswer) -> list[str]:
     """A row a size, figures under each other; the proposed one marked."""
-    head = (*(say_as("column", one) for one in HEAD), *([as_sharp_head(answer)] if answer.as_sharp else []))
+    head = (
+        columns.check_head(answer),
+        *(say_as("column", one) for one in HEAD),
+        *([columns.as_sharp_head(answer)] if answer.as_sharp else []),
+    )
     rows = [head, *(_row(answer, n) for n in range(len(answer.proposal.sizes)))]
     widths = [max(len(row[k]) for row in rows) for k in range(len(head))]
     between = "  " if sum(widths) + 2 * len(widths) <= ROOM else " "
@@ -342,44 +354,8 @@ def table_words(answer: SizeAnswer) -> list[str]:
         "costs, worth: in {money}.",
         b=b, money=answer.asked.money,
     )  # fmt: skip
-    below = f"{below} {marked_words(answer)} {as_sharp_words(answer)}".rstrip()
-    return [*shown, below, *refused_words(answer)]
-
-
-def refused_words(answer: SizeAnswer) -> list[str]:
-    """Sizes that cannot be judged, each with why."""
-    return [say("{n} unfed: {why}", n=n, why=why) for n, why in answer.proposal.refused]
-
-
-def as_sharp_head(answer: SizeAnswer) -> str:
-    """Head of the column for the other rate."""
-    if answer.asked.check_arm is CheckArm.HALF:
-        return say_as("column", "none")
-    return say_as("column", "half")
-
-
-def as_sharp_words(answer: SizeAnswer) -> str:
-    """What the column for the other rate says; "" where there is none."""
-    if not answer.as_sharp:
-        return ""
-    units = say("yards") if answer.asked.unit is Unit.YARD else say("colonies")
-    if answer.asked.check_arm is CheckArm.HALF:
-        return say(
-            "none: {units} without feed, in the same proportion, that tell the whole benefit from nothing as "
-            "surely as this row tells its second half.",
-            units=units,
-        )
-    return say(
-        "half: {units} at half the rate, in the same proportion, that tell the second half of the benefit as "
-        "surely as this row tells the whole; up to four times as many, since half the difference is to be "
-        "seen.",
-        units=units,
-    )
-
-
-def as_sharp_told(answer: SizeAnswer, place: int) -> tuple[str, ...]:
-    """The cell of that column for a size, "none" where this size tells no benefit; no cell without column."""
-    return tuple(no_benefit() if many is None else f"{many:,}" for many in answer.as_sharp[place : place + 1])
+    below = f"{below} {marked_words(answer)} {columns.as_sharp_words(answer)}".rstrip()
+    return [*shown, below, *columns.refused_words(answer)]
 
 
 def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
@@ -389,5 +365,5 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
     return (
         str(row.check), str(row.fed), *(chance_told(p) for p in paid), benefit_told(row.from_zero),
         benefit_told(row.from_break_even), about(at.cost.total, ""), about(at.answer, ""),
-        *as_sharp_told(answer, place),
+        *columns.as_sharp_told(answer, place),
     )  # fmt: skip

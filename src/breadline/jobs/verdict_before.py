@@ -19,7 +19,7 @@ from breadline.knowledge.shelf import Reader
 from breadline.language import say
 from breadline.plan.surviving import kept_alive_ends
 from breadline.span import Span
-from breadline.trial.design import CheckArm, Design, Outcome
+from breadline.trial.design import CheckArm, Design, Outcome, group_name
 from breadline.verdict.ends_of import Came
 
 MOSTLY_EARLIER = 0.5  # of the earlier variance of the mean that is left: earlier evidence weighs more [share]
@@ -58,20 +58,35 @@ class PaysHere:
         Whether earlier evidence weighs more in it than these colonies.
     situation
         What it holds for.
+    group
+        Which of several fed groups it is told by; "" where there is one.
     """
 
     chance: float
     before: float
     mostly_earlier: bool
     situation: Situation
+    group: str = ""
 
     @property
     def sentence(self) -> str:
         """As it stands second in the verdict."""
-        said = say(
-            "Together with what was known before, the chance that feeding pays here, fed {forage}, is "
-            "{chance}; before this trial it was {before}.",
-            forage=say(IN_WORDS[self.situation]), chance=tenths(self.chance), before=tenths(self.before),
+        told = {
+            "forage": say(IN_WORDS[self.situation]), "chance": tenths(self.chance),
+            "before": tenths(self.before),
+        }  # fmt: skip
+        said = (
+            say(
+                "Together with what was known before, the chance that feeding {group} pays here, fed "
+                "{forage}, is {chance}; before this trial it was {before}.",
+                group=self.group, **told,
+            )
+            if self.group
+            else say(
+                "Together with what was known before, the chance that feeding pays here, fed {forage}, is "
+                "{chance}; before this trial it was {before}.",
+                **told,
+            )
         )  # fmt: skip
         return f"{said} {say('Most of this comes from earlier evidence.')}" if self.mostly_earlier else said
 
@@ -99,7 +114,8 @@ def pays_here(verdict: Verdict, known: Known, reader: Reader) -> PaysHere | None
     prior = _of_started(known.situation, share_lost(design, answer.came), reader)
     before, after = (learnt(prior, [*known.earlier, *results]) for results in ((), (own,)))
     left = _variance(after) / _variance(before)
-    return PaysHere(_above(after, line), _above(before, line), left > MOSTLY_EARLIER, known.situation)
+    group = "" if len(design.arms) == 2 else group_name(design.arms[design.primary])
+    return PaysHere(_above(after, line), _above(before, line), left > MOSTLY_EARLIER, known.situation, group)
 
 
 def tenths(chance: float) -> str:

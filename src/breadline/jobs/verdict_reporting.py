@@ -6,7 +6,7 @@ from breadline.jobs.verdict import Verdict
 from breadline.language import noted, say, say_as, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import AS_NOTHING, Became
-from breadline.trial.design import Allocation, Unit, group_name
+from breadline.trial.design import Allocation, Design, Unit, group_name
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.grading import guesses, two_readings
 from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
@@ -57,7 +57,7 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
             say("Outcome"),
             say(
                 "{outcome}, of each colony started; lost ones 0. Graded: {when}",
-                outcome=say(design.outcome.value),
+                outcome=_outcome(design),
                 when=_graded(one),
             ),
         ),
@@ -70,6 +70,13 @@ def _methods(one: Verdict) -> tuple[tuple[str, str], ...]:
         ),
         (say("Analysis"), _analysis(one)),
     )
+
+
+def _outcome(design: Design) -> str:
+    said = say(design.outcome.value)
+    if design.grade is None:
+        return said
+    return say("{outcome} ({n:g} frames or more)", outcome=said, n=design.grade)
 
 
 def _question(one: Verdict) -> str:

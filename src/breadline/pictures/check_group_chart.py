@@ -64,6 +64,8 @@ class Sizes:
         Whose.
     most
         The most that feed is believed to add, to where its cost is drawn; 0: not drawn. [unit of the outcome]
+    fed_less
+        Whether the check group gets something too: half the rate, usual practice or sugar, so none is unfed.
     """
 
     sizes: tuple[OneSize, ...]
@@ -73,6 +75,7 @@ class Sizes:
     noun: str
     money: str
     most: float = 0.0
+    fed_less: bool = False
 
     @property
     def short_unit(self) -> str:
@@ -139,7 +142,10 @@ def check_group_chart(shown: Sizes, size: Size) -> str:
         _grid(plot, one, steps, words)
     _told(plot, first, shown)
     _worth(plot, second, shown)
-    across = say("{noun} left unfed", noun=say(shown.noun))
+    noun = say(shown.noun)
+    across = (
+        say("{noun} in the check group", noun=noun) if shown.fed_less else say("{noun} left unfed", noun=noun)
+    )
     plot.text(left, second.foot + 2.9 * plot.axis, across, size=plot.axis)
     return plot.svg(chart_sentence(shown))
 
@@ -157,12 +163,21 @@ def chart_sentence(shown: Sizes) -> str:
         )
     )
     cost, worth = (_money(v, shown.money) for v in (best.cost, best.worth))
+    told = {
+        "left": shown.left, "told": best.told, "unit": say(shown.unit), "band": band, "cost": cost,
+        "worth": worth, "line": shown.break_even,
+    }  # fmt: skip
+    if shown.fed_less:
+        return say(
+            "With {left} in the check group the smallest benefit told is {told:.1f} {unit}{band}; it costs "
+            "{cost} and the answer is worth {worth}. It pays from {line:.1f} {unit}.",
+            **told,
+        )
     return say(
         "With {left} left unfed the smallest benefit told is {told:.1f} {unit}{band}; it costs {cost} and "
         "the answer is worth {worth}. Feeding pays from {line:.1f} {unit}.",
-        left=shown.left, told=best.told, unit=say(shown.unit), band=band, cost=cost, worth=worth,
-        line=shown.break_even,
-    )  # fmt: skip
+        **told,
+    )
 
 
 def _told_words(shown: Sizes, size: Size) -> str:
@@ -190,7 +205,11 @@ def _told(plot: Plot, panel: Panel, shown: Sizes) -> None:
     said = say("pays from {line:.1f} {unit}", line=shown.break_even, unit=shown.short_unit)
     words = say("could be told")
     _labels(plot, panel, 1.9, (_highest(plot, panel, shown, words), words, sky), (level, said, ink))
-    words = say("proposed: {n} unfed", n=best.unfed)
+    words = (
+        say("proposed: {n} check", n=best.unfed)
+        if shown.fed_less
+        else say("proposed: {n} unfed", n=best.unfed)
+    )
     x, room = panel.x(best.unfed), text_width(words, plot.label, 600)
     right = x + BESIDE + room <= panel.right
     at = x + BESIDE if right else x - BESIDE - room

@@ -106,7 +106,13 @@ def colonies_sentence(shown: ColoniesShown) -> str:
             say("{group}: {living} living and {lost} lost colonies{mean}", group=group_name(name),
                 living=len(lane.living), lost=lane.lost, mean=mean)
         )  # fmt: skip
-    text = say("Every colony, {groups}.", groups="; ".join(said))
+    groups = "; ".join(said)
+    if shown.others:
+        others = ", ".join(group_name(name) for name in shown.others)
+        text = say("Every colony of the two compared, {groups}; not shown: {others}.", groups=groups,
+                   others=others)  # fmt: skip
+    else:
+        text = say("Every colony, {groups}.", groups=groups)
     if shown.gap is not None:
         low, middle, high = shown.gap
         fed, check = (group_name(name) for name in shown.names)
@@ -148,17 +154,25 @@ def _draw(plot: ColoniesPlot, shown: ColoniesShown, lay: Lay) -> float:
 
 
 def _heads(plot: ColoniesPlot, shown: ColoniesShown) -> float:
-    if shown.measure.many == "frames":
-        head = say("Frames of bees at {when}, every colony", when=shown.graded)
-    else:
-        unit = shown.measure.many[0].upper() + shown.measure.many[1:]
-        head = say("{unit} of honey at {when}, every colony", unit=unit, when=shown.graded)
+    head = _head(shown)
     # room for the money axis beside, which stands above the right panel
     down = plot.label * 1.6 if shown.gap is not None and shown.money_of and plot.size != "phone" else 0.0
     plot.text(0, plot.label + down, head, colour=plot.palette.ink, fontWeight=600)
     key = say("dot fed · diamond check · cross lost, counted as 0 · bar mean")
     plot.text(0, plot.label * 2.4 + down, key, size=plot.axis)
     return plot.label * 3.6 + down
+
+
+def _head(shown: ColoniesShown) -> str:
+    """What is drawn: every colony, or of several fed groups the one that is compared and the check group."""
+    when, unit = shown.graded, shown.measure.many[0].upper() + shown.measure.many[1:]
+    if shown.measure.many == "frames":
+        if shown.others:
+            return say("Frames of bees at {when}, the two compared", when=when)
+        return say("Frames of bees at {when}, every colony", when=when)
+    if shown.others:
+        return say("{unit} of honey at {when}, the two compared", unit=unit, when=when)
+    return say("{unit} of honey at {when}, every colony", unit=unit, when=when)
 
 
 def _scale(plot: ColoniesPlot, shown: ColoniesShown, lay: Lay) -> Scale:

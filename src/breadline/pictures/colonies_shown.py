@@ -74,6 +74,8 @@ class ColoniesShown:
     break_even_now
         What it would have to add at the prices that the money goes by, where it is judged by another
         line; None where the two are one. [unit of the outcome]
+    others
+        Other fed groups of the trial, which are not in the picture.
     """
 
     yards: tuple[YardShown, ...]
@@ -87,6 +89,7 @@ class ColoniesShown:
     graded: str
     names: tuple[str, str]
     break_even_now: float | None = None
+    others: tuple[str, ...] = ()
 
 
 def colonies_shown(
@@ -111,6 +114,7 @@ def colonies_shown(
         graded=graded,
         names=(design.arms[design.primary], design.arms[CHECK]),
         break_even_now=line_now(answer, design, worth),
+        others=tuple(name for arm, name in enumerate(design.arms) if arm not in (CHECK, design.primary)),
     )
 
 

@@ -1,9 +1,9 @@
 """How differences, ranges and money are written in a verdict.
 
 One rule of rounding: an end of a range never reads as a line that it is judged by and does not lie on
-(0, the break-even). Where it would, it has one digit more, and so has the line; where that is not
-enough, it is said to lie just below or just above. An end in money that would read as 0 lies just below
-or just above 0.
+(0, the break-even). Where it would, it has one digit more, and so has the line, or as many as a line
+close to 0 takes to be none; where that is not enough, it is said to lie just below or just above. An end
+in money that would read as 0 lies just below or just above 0.
 """
 
 from __future__ import annotations
@@ -59,11 +59,12 @@ def ends_beside(low: float, high: float, lines: Iterable[float], digits: int = 1
 def span_end(value: float, lines: Iterable[float] = (0.0,), digits: int = 1) -> str:
     """An end of a range, which never reads as a line where it lies to one side of it [as ``lines``]."""
     lines = tuple(lines)
-    for finely in (digits, digits + 1):
+    finest = _finest(lines, digits + 1)
+    for finely in range(digits, finest + 1):
         if not any(_reads_as(value, line, finely) for line in lines):
             return plain(value, finely)
-    line = next(line for line in lines if _reads_as(value, line, digits + 1))
-    said = "0" if line == 0.0 else plain(line, digits + 1)
+    line = next(line for line in lines if _reads_as(value, line, finest))
+    said = "0" if line == 0.0 else plain(line, finest)
     return say("just below {line}", line=said) if value < line else say("just above {line}", line=said)
 
 
@@ -74,6 +75,13 @@ def beside(line: float, ends: Iterable[float], digits: int = 1) -> str:
     while finer and digits < _FINEST and _reads_as(line, 0.0, digits + 1):
         digits += 1  # a line that is not 0 never reads as 0: 0.004
     return plain(line, digits + finer)
+
+
+def _finest(lines: tuple[float, ...], digits: int) -> int:
+    """As many digits as it takes that no line but 0 reads as 0: an end beside it is told as finely."""
+    while digits < _FINEST and any(_reads_as(line, 0.0, digits) for line in lines):
+        digits += 1
+    return digits
 
 
 def _reads_as(value: float, line: float, digits: int) -> bool:

@@ -20,6 +20,12 @@ ASKED: dict[CheckArm, tuple[str, str, str]] = {  # what is asked, the fed ones, 
         noted("The protein feed over sugar alone"), noted_as("ones", "protein-fed"), noted("sugar-fed ones"),
     ),
 }  # fmt: skip
+OF_ONE: dict[CheckArm, str] = {  # what is asked where one of several fed groups is compared
+    CheckArm.SAME_CARE: noted("Feeding {group}"),
+    CheckArm.USUAL: noted("Feeding {group} over usual practice"),
+    CheckArm.HALF: noted("The second half of {group}"),
+    CheckArm.SUGAR: noted("Feeding {group} over sugar alone"),
+}
 IN_SHORT = {
     AnswerClass.PAID: noted("it paid"),
     AnswerClass.STRONGER_PAY_UNSURE: noted("ahead, pay unsure"),
@@ -74,4 +80,7 @@ def asked_words(arm: CheckArm) -> tuple[str, str, str]:
 def asked_of(design: Design) -> tuple[str, str, str]:
     """The same of a trial: of several fed groups the one that is compared goes by its name."""
     what, fed, check = asked_words(design.check_arm)
-    return what, fed if len(design.arms) == 2 else group_name(design.arms[design.primary]), check
+    if len(design.arms) == 2:
+        return what, fed, check
+    group = group_name(design.arms[design.primary])
+    return say(OF_ONE[design.check_arm], group=group), group, check

@@ -63,6 +63,7 @@ def next_season(answer: Answer, design: Design) -> str:
     if answer.given is AnswerClass.PAID:
         less = {
             CheckArm.HALF: say_as("left", "half-fed"), CheckArm.SUGAR: say_as("left", "on sugar alone"),
+            CheckArm.USUAL: say_as("left", "on usual practice"),
         }.get(design.check_arm, say_as("left", "unfed"))  # fmt: skip
         return say(
             "Feed in seasons like this one, and leave a few {less} again to notice if it stops paying.",
@@ -93,6 +94,12 @@ def _more_sentence(answer: Answer, here: Judged, design: Design) -> str:
             "This draw does not say how it kept hives apart in rows, so its lots are judged by {ways:,} "
             "ways to fall, and so few tell no more. As many colonies, drawn anew, may settle it.",
             ways=ways,
+        )
+    if more.too_close and answer.weakened == "share":
+        return say(
+            "The share counted one by one lies too near what it pays from for any sensible number of "
+            "colonies to settle; by frames fewer do. Ask how many to leave unfed next time, or decide on "
+            "cost and convenience."
         )
     if more.too_close and sum(units(answer, design)) < FEW:
         if design.unit is Unit.YARD:

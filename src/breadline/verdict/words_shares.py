@@ -19,9 +19,10 @@ def fitted_shares(found: MadeGrade, design: Design) -> str:
     fed, check = round(found.fed * HUNDRED), round(found.check * HUNDRED)
     low, high = ends_beside(found.more.low * HUNDRED, found.more.high * HUNDRED, (), 0)
     return say(
-        "Making grade: {fed:.0f} of 100 {fed_group} and {check:.0f} of 100 {check_group}, by how frames lie "
-        "in each group; {more}, from {low} to {high} in 100.",
-        fed=fed, check=check, more=_more(fed - check), low=low, high=high, **_groups(design),
+        "Making grade, {line:g} frames or more: {fed:.0f} of 100 {fed_group} and {check:.0f} of 100 "
+        "{check_group}, by how frames lie in each group; {more}, from {low} to {high} in 100.",
+        fed=fed, check=check, more=_more(fed - check), low=low, high=high, line=design.grade,
+        **_groups(design),
     )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from fastapi.responses import HTMLResponse, Response
 from markupsafe import Markup
 
 from breadline.errors import InputToMend
+from breadline.jobs import check_group_size_columns as columns
 from breadline.jobs import check_group_size_form as form
 from breadline.jobs import check_group_size_rests as rests
 from breadline.jobs import check_group_size_told as told
@@ -25,7 +26,7 @@ from breadline.measures import Units, measures
 from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
 from breadline.plan.money import about
 from breadline.span import Z95
-from breadline.trial.design import Outcome, Unit
+from breadline.trial.design import CheckArm, Outcome, Unit
 from breadline.trial.proposal import Sized
 from breadline.trial.worth import trial_cost
 from breadline.web.drawings import SIZES, Charts
@@ -83,9 +84,10 @@ def _page(
         "say": told.proposal_words(answer), "beside": told.beside_words(answer),
         "pays": told.break_even_words(answer), "rests": rests.rests_on(answer),
         "sizes": [_row(answer, n) for n in range(len(answer.proposal.sizes))], "best": answer.proposal.best,
-        "refused": told.refused_words(answer), "nothing": rests.no_benefit(),
+        "refused": columns.refused_words(answer), "nothing": rests.no_benefit(),
         "b": rests.amount(answer.questions.lines.break_even, answer.asked.outcome),
-        "sharp_head": told.as_sharp_head(answer), "sharp": told.as_sharp_words(answer),
+        "check_head": columns.check_head(answer), "sharp_head": columns.as_sharp_head(answer),
+        "sharp": columns.as_sharp_words(answer),
         "marked": told.marked_words(answer), "draw": _draw(answer, book.yard_names(), book.units),
         "figures": answer.figures, "charts": _charts(answer),
     }  # fmt: skip
@@ -108,7 +110,7 @@ def _row(answer: SizeAnswer, place: int) -> tuple[str, ...]:
     return (
         f"{row.check:,}", f"{row.fed:,}", *(told.chance_told(p) for p in paid),
         rests.benefit_told(row.from_zero), rests.benefit_told(row.from_break_even),
-        about(at.cost.total, money), about(at.answer, money), *told.as_sharp_told(answer, place),
+        about(at.cost.total, money), about(at.answer, money), *columns.as_sharp_told(answer, place),
     )  # fmt: skip
 
 
@@ -134,6 +136,7 @@ def _charts(answer: SizeAnswer) -> Charts | None:
         answer.questions.lines.break_even,
         "kg of honey" if answer.asked.outcome is Outcome.HONEY else "frames of bees",
         "yards" if answer.asked.unit is Unit.YARD else "colonies", answer.asked.money, most,
+        answer.asked.check_arm is not CheckArm.SAME_CARE,
     )  # fmt: skip
     return Charts(*(Markup(check_group_chart(shown, size)) for size in SIZES))
 
