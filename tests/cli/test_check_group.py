@@ -47,6 +47,28 @@ def test_the_first_sentence_says_who_stays_unfed_and_the_shape_is_the_pages(fold
     documented("breadline check-group draw", told)
 
 
+@pytest.mark.parametrize(
+    ("word", "says", "kept_kg"),
+    [
+        ("honey", "read as kilograms, whatever --units says", 0.9),
+        ("honey-lb", "read as pounds", 0.9 * 0.45359237),
+    ],
+)
+def test_a_honey_draw_says_in_which_unit_its_lines_were_read(folder, word, says, kept_kg):
+    out = folder / f"{word}.json"
+    text = (
+        CliRunner()
+        .invoke(
+            app,
+            ["--units", "lb", "check-group", "draw", TABLE, "--out", str(out), "--outcome", word, *WISHES],
+        )
+        .stdout
+    )
+    assert says in " ".join(text.split())
+    assert json.loads(out.read_text("utf-8"))["design"]["break_even"] == pytest.approx(kept_kg)
+    assert "were read as" not in run("draw", TABLE, "--out", folder / f"frames-{word}.json", *WISHES)
+
+
 def test_a_draw_is_never_lost_without_a_word(folder):
     out = folder / "again.json"
     run("draw", TABLE, "--out", out, *WISHES)

@@ -14,6 +14,7 @@ from breadline.jobs import rounds_paper
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_file import read_trial
+from breadline.jobs.check_group_said import retold
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.field_paper import FieldPaper
 from breadline.jobs.rounds_book import RoundsBook
@@ -21,6 +22,8 @@ from breadline.jobs.rounds_paper import Printing
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.jobs.yard_text import yard_to_toml
+from breadline.language import speaking
+from breadline.need.words import day_and_year
 from breadline.records import stocks
 from breadline.records.engine import open_book, writing
 from breadline.sheets.truck_sheet import truck_sheet_data
@@ -222,3 +225,34 @@ def test_an_end_that_only_the_file_has_counts_and_the_command_that_keeps_it_is_n
     (line,) = [one for one in found["remarks"] if "only the file has an end" in one]
     assert tags[0] in line
     assert "breadline check-group sheets FILE --book BOOK" in line
+
+
+def test_a_lock_that_came_with_its_file_says_that_its_time_is_the_file_s_own_word(book, tmp_path):
+    table, file = tmp_path / "hives.csv", tmp_path / "own.json"
+    table.write_text("hive,yard\n" + "".join(f"{n},Named\n" for n in range(1, 13)), encoding="utf-8")
+    run("draw", table, "--out", file, *WISHES)
+    run("lock", file)
+    told = json.loads(file.read_text("utf-8"))
+    told["locked_at"] = f"{TODAY - timedelta(200)}T12:00:00+00:00"  # no seal covers it
+    file.write_text(json.dumps(told), encoding="utf-8")
+    taken = run("lock", file, "--book", book.path)
+    said = (
+        f"Locked on {day_and_year(TODAY - timedelta(200))} by the word of its file, which the book took in "
+        f"on {day_and_year(TODAY)}: the seal covers what was settled, and not when."
+    )
+    assert said in plain(taken)
+    (kept,) = TrialsBook(book.path).trials()
+    assert kept.trial.said.count(said) == 1
+    assert read_trial(file).said.count(said) == 1
+    run("lock", file, "--book", book.path)
+    assert read_trial(file).said.count(said) == 1, "once, however often it is typed"
+    client = TestClient(create_app(book.path), base_url=HERE)
+    assert said in plain(client.get(f"/check-group/{kept.key}").text)
+    with speaking("es"):
+        (spanish,) = [line for line in retold(kept.trial.said) if "sello" in line]
+    assert spanish.startswith("Cerrado el ")
+
+
+def test_a_lock_made_in_the_book_has_no_such_word(book, drawn):
+    run("lock", drawn, "--book", book.path)
+    assert not [line for line in read_trial(drawn).said if "by the word of its file" in line]

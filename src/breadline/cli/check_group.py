@@ -37,6 +37,10 @@ T = TypeVar("T")
 OUTCOMES = {word: (outcome, unit_of(outcome, False)) for word, outcome in told.OUTCOMES.items()} | {
     "honey-lb": (Outcome.HONEY, "lb")
 }
+READ_AS = {
+    "honey": "Break-even and margin were read as kilograms, whatever --units says; honey-lb reads pounds.",
+    "honey-lb": "Break-even and margin were read as pounds; honey reads kilograms.",
+}
 
 
 @dataclass(frozen=True)
@@ -127,6 +131,8 @@ def draw(source: Source, wished: Wished, out: Path, again: bool, as_json: bool) 
         trial = there.draw(_listed(source, there), asked, now, key).trial
     out.write_text(trial_text(trial), "utf-8")
     _printed(trial, out, as_json, source.kept_in)
+    if not as_json and wished.outcome in READ_AS:
+        say(READ_AS[wished.outcome])
 
 
 def lock(path: Path, beside: Beside, as_json: bool) -> None:

@@ -105,6 +105,10 @@ _KNOWN: tuple[tuple[str, Callable[[Told], str]], ...] = (
      lambda found: say("Between {near} and {far} apart: {pairs}. In need bees fly that far.",
                        near=found["near"], far=found["far"],
                        pairs=found["pairs"].replace(" and ", say(" and ")))),
+    (rf"Locked on (?P<by>{_DAY}) by the word of its file, which the book took in on (?P<on>{_DAY}): .*",
+     lambda found: say("Locked on {by} by the word of its file, which the book took in on {on}: the seal "
+                       "covers what was settled, and not when.",
+                       by=day_and_year(_on(found["by"])), on=day_and_year(_on(found["on"])))),
     (r"Dry feed stood in the open at (?P<feed>.+), and (?P<yard>.+) may fetch of it: "
      r"in need bees fly that far\.",
      lambda found: say("Dry feed stood in the open at {feed}, and {yard} may fetch of it: in need bees fly "

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date, datetime
 
 from breadline.errors import RecordError, TrialError
 from breadline.jobs.book import key_of
 from breadline.jobs.check_group_trial import Trial, seal_of
+from breadline.jobs.lock_stands import local_day
 from breadline.jobs.trial_book import Kept, TrialsBook, keep_locked, told_of, trial_at
-from breadline.language import say
+from breadline.language import ENGLISH, say, speaking
+from breadline.need.words import day_and_year
 from breadline.need.yard import Place
 from breadline.records import trials, yards
 from breadline.records.engine import looking, writing
@@ -17,6 +20,8 @@ from breadline.trial.unit import Stand
 
 def taken_in(book: TrialsBook, trial: Trial) -> Kept:
     """Keep a draw that came as a file, and its lock where it has one; the one that is kept already stays.
+
+    That the time of such a lock is the word of its file is kept with the draw.
 
     Errors
     ------
@@ -34,8 +39,20 @@ def taken_in(book: TrialsBook, trial: Trial) -> Kept:
             row = trials.trial_of(session, key_of(kept.key))
         if trial.locked_at is None or row.seal is not None:
             return Kept(str(row.id), trial_at(session, row))
-        sealed = replace(trial_at(session, row), locked_at=trial.locked_at, seal=trial.seal)
+        held = trial_at(session, row)
+        said = (*held.said, _lock_of_file(trial.locked_at, book.today))
+        sealed = replace(held, locked_at=trial.locked_at, seal=trial.seal, said=said)
         return keep_locked(session, row, sealed)
+
+
+def _lock_of_file(locked_at: datetime, today: date) -> str:
+    """That the time of a lock is the file's own word, in English as it is kept with the draw."""
+    with speaking(ENGLISH):
+        by, on = day_and_year(local_day(locked_at)), day_and_year(today)
+        return (
+            f"Locked on {by} by the word of its file, which the book took in on {on}: the seal covers what "
+            "was settled, and not when."
+        )
 
 
 def kept_of(book: TrialsBook, trial: Trial) -> Kept | None:
