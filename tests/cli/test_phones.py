@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+import socket
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from fastapi import FastAPI
 
-from breadline.cli import phones, serving
+from breadline.cli import phones, serving, yards
 from breadline.errors import RecordError
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.phones import HOST_KEY
 from breadline.jobs.yard_file import read_yard
 from breadline.records.ids import new_id
 
@@ -86,3 +89,59 @@ def test_a_certificate_says_what_to_do_with_it(tmp_path: Path, capsys: pytest.Ca
     said = " ".join(capsys.readouterr().out.split())
     assert "the .key files stay here" in said
     assert "It can vouch for 192.168.1.20 only" in said
+
+
+@pytest.mark.parametrize("on", ["127.0.0.1", "localhost", "0.0.0.0", "::1"])
+def test_an_address_at_which_no_phone_finds_this_machine_is_refused(book: Path, on: str) -> None:
+    phones.run(book, "Crew 1", None, False)
+    with pytest.raises(RecordError, match="no address at which a phone") as told:
+        serving._may_be_reached(book, serving.Where(8417, on))
+    assert "leave --on out" in told.value.do
+
+
+@pytest.mark.parametrize("at", ["127.0.0.1", "127.0.0.2"])
+def test_a_port_that_another_program_uses_is_told_before_anything_is_opened(
+    book: Path, at: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    phones.run(book, "Crew 1", None, False)
+    capsys.readouterr()
+    with socket.socket() as other:
+        other.bind((at, 0))
+        other.listen()
+        port = other.getsockname()[1]
+        with pytest.raises(RecordError, match="another program uses it") as told:
+            serving.serve(book, serving.Where(port, "127.0.0.2"), None, as_json=False)
+    assert f"--port {port + 1}" in told.value.do
+    assert "Open http" not in capsys.readouterr().out
+
+
+def test_a_certificate_that_its_key_does_not_fit_is_told(book: Path, tmp_path: Path) -> None:
+    phones.certificate(tmp_path / "one", ["192.168.1.20"], False)
+    phones.certificate(tmp_path / "two", ["192.168.1.20"], False)
+    (tmp_path / "two" / HOST_KEY).replace(tmp_path / "one" / HOST_KEY)
+    with pytest.raises(RecordError, match="can't be used"):
+        serving._door(FastAPI(), serving.Where(8417, "192.168.1.20", tmp_path / "one"))
+
+
+def test_a_phone_is_given_an_address_that_a_browser_opens(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert serving.Where(8417, "2001:db8::5").for_phones == "http://[2001:db8::5]:8417/pair"
+    phones.certificate(tmp_path / "mine", ["2001:db8::5"], False)
+    assert "https://[2001:db8::5]:8417/pair" in "".join(capsys.readouterr().out.split())
+    for mistyped in ("300.1.1.1", "192.168.1", "fe80::1%eth0"):
+        with pytest.raises(RecordError, match="no name of a machine"):
+            phones.certificate(tmp_path / "other", [mistyped], False)
+
+
+def test_a_mistyped_name_begins_no_book(tmp_path: Path) -> None:
+    none = tmp_path / "owm.sqlite"
+    (tmp_path / "visit.json").write_text("{}", encoding="utf-8")
+    for command in (
+        lambda: phones.run(none, "Crew 1", None, False),
+        lambda: phones.take(none, tmp_path / "visit.json", False),
+        lambda: yards.run(none, yards.Adding(None, None), None, False),
+    ):
+        with pytest.raises(RecordError, match="there is no such book"):
+            command()
+    assert not none.exists()

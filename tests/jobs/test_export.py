@@ -19,6 +19,7 @@ from breadline.errors import RecordError
 from breadline.jobs.export import FORMULA, guarded, taken_out, unguarded
 from breadline.jobs.export_json import book_from_json
 from breadline.jobs.export_schema import schema_text
+from breadline.jobs.safe_copy import backed_up
 from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verified import verified
 from breadline.need.yard import Count, Place, Yard
@@ -256,3 +257,13 @@ def test_every_quantity_has_its_unit() -> None:
         if kind.startswith("DOUBLE") and name not in UNITS_OF.get(table, {})
     }  # fmt: skip
     assert not bare
+
+
+def test_a_book_with_a_copy_has_as_many_records_in_every_count(book: Path, tmp_path: Path) -> None:
+    """What a book notes of its own copies is no record of the yards."""
+    copied = backed_up(book, tmp_path / "copy.db", date(2026, 5, 2)).contents.records
+    for form in ("json", "csv", "xlsx"):
+        assert taken_out(book, tmp_path / f"all.{form}", form, NOW).records == copied
+    told = json.loads((tmp_path / "all.json").read_text("utf-8"))
+    assert told["records"] == sum(map(len, told["tables"].values())) > copied
+    assert book_from_json(tmp_path / "all.json", tmp_path / "again.db").records == copied

@@ -176,6 +176,20 @@ def test_what_is_no_book_or_newer_is_refused_not_called_damaged(kept: Path) -> N
     letter.write_text("Dear inspector", "utf-8")
     with pytest.raises(RecordError, match="not a book"):
         verified(letter)
+    other = kept.with_name("other.db")
+    with closing(sqlite3.connect(other)) as raw:
+        raw.execute("CREATE TABLE customer (name)")
+    with pytest.raises(RecordError, match="a database, but not a book"):
+        verified(other)
     spoilt(kept, "alembic_version", "UPDATE alembic_version SET version_num = '9999'")
     with pytest.raises(RecordError, match="newer version"):
         verified(kept)
+
+
+def test_a_book_that_was_copied_without_its_log_says_where_its_entries_stand(tmp_path: Path) -> None:
+    alone = tmp_path / "alone.db"
+    with closing(sqlite3.connect(alone)) as raw:
+        raw.execute("PRAGMA journal_mode=WAL").fetchall()
+    (found,) = verified(alone).findings
+    assert found.kind == "file"
+    assert "alone.db-wal" in found.what

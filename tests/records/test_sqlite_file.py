@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
+import subprocess
+import sys
 from contextlib import closing
 from pathlib import Path
 from threading import Thread
@@ -165,3 +167,17 @@ def test_an_older_book_opened_by_several_at_once_is_copied_once(tmp_path: Path) 
 def test_a_name_as_people_give_them(tmp_path: Path, name: str) -> None:
     open_book(tmp_path / name).dispose()
     assert (tmp_path / name).is_file()
+
+
+def test_a_program_that_ends_leaves_the_book_in_its_one_file(tmp_path: Path) -> None:
+    """Whoever copies that file, and not the log beside it, has all of it."""
+    own, alone = tmp_path / "own.db", tmp_path / "alone.db"
+    sheet = tmp_path / "yards.csv"
+    sheet.write_text("name,latitude,longitude,colonies\nMill Lane,45.1,-93.2,20\n", encoding="utf-8")
+    typed = f"import sys; sys.argv = ['breadline', 'import', {str(own)!r}, {str(sheet)!r}]\n"
+    main = "from breadline.cli.app import main\nmain()"
+    subprocess.run([sys.executable, "-c", typed + main], check=True, timeout=120)
+    assert {one.name for one in tmp_path.iterdir()} == {"own.db", "yards.csv"}
+    alone.write_bytes(own.read_bytes())
+    with closing(sqlite3.connect(alone)) as raw:
+        assert raw.execute("SELECT name FROM yard_fact").fetchall() == [("Mill Lane",)]

@@ -83,6 +83,22 @@ UGLY_CSV: dict[str, Ugly] = {
     "a quote never closed": Ugly(
         (SOUND.replace("Mill", '"Mill') + "Mill Lane,13,2026-03-04,8\n" * 300).encode(), refused="quote"
     ),
+    "a quote never closed, and few rows after it": Ugly(
+        csv(HEADS + ",note", 'Mill Lane,12,2026-03-04,7.5,"calm', "Mill Lane,13,2026-03-04,8,"),
+        refused="row 2: a quote is opened and not closed",
+    ),
+    "a quote that the next one closes rows later": Ugly(
+        csv(HEADS + ",note", 'Mill Lane,12,2026-03-04,7.5,"calm', 'Mill Lane,13,2026-03-04,8,"mild"'),
+        refused="row 2: a quote is opened and not closed",
+    ),
+    "a quote never closed in the last row": Ugly(
+        csv(HEADS + ",note,brood", 'Mill Lane,12,2026-03-04,7.5,"calm,4'), refused="not closed"
+    ),
+    "inches and a note of two lines": Ugly(
+        csv(HEADS + ",note", 'Mill Lane,12,2026-03-04,7.5,9" box', 'Mill Lane,13,2026-03-04,8,"one\ntwo"'),
+        reads=BREAD,
+        rows=2,
+    ),
     "quotes round everything": Ugly(
         csv('"yard","hive","date","frames"', '"Mill Lane","12","2026-03-04","7.5"'), reads=BREAD
     ),

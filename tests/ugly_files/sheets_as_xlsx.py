@@ -11,6 +11,7 @@ from tests.ugly_files.sheets_made import (
     XLSX,
     Day,
     Formula,
+    Share,
     Tab,
     Ugly,
     asked,
@@ -36,6 +37,12 @@ UGLY_WORKBOOKS: dict[str, Ugly] = {
     ),
     "a day's number as a number": Ugly(
         workbook(Tab("S", [HEAD, ("Mill Lane", 12, MARCH, 7.5)])), name=XLSX, mends=((2, "number of a day"),)
+    ),
+    "a number shown with a % sign": Ugly(
+        workbook(Tab("S", [("yard", "hive", "date", "mites"), (*ROW[:3], Share(0.035))])),
+        asked(units={"mites_per_100": "per 100 bees"}),
+        name=XLSX,
+        mends=((2, "“3.5%”"),),
     ),
     "a day where a number goes": Ugly(
         workbook(Tab("S", [(*HEAD, "brood"), (*ROW, Day(MARCH))])),

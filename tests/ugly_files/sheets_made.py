@@ -27,6 +27,13 @@ class Day:
 
 
 @dataclass(frozen=True)
+class Share:
+    """A number that a workbook shows a hundred times as large, with a % sign."""
+
+    value: float
+
+
+@dataclass(frozen=True)
 class Formula:
     """A formula, with the value that was last worked out or without."""
 
@@ -84,8 +91,9 @@ def workbook(*tabs: Tab, from_1904: bool = False) -> bytes:
                         f'package/2006/relationships">{ties}</Relationships>')  # fmt: skip
         packed.writestr("xl/styles.xml", f'<styleSheet xmlns="{MAIN}"><numFmts count="1">'
                         '<numFmt numFmtId="164" '
-                        'formatCode="dd\\.mm\\.yyyy"/></numFmts><cellXfs count="3"><xf numFmtId="0"/>'
-                        '<xf numFmtId="14"/><xf numFmtId="164"/></cellXfs></styleSheet>')  # fmt: skip
+                        'formatCode="dd\\.mm\\.yyyy"/></numFmts><cellXfs count="4"><xf numFmtId="0"/>'
+                        '<xf numFmtId="14"/><xf numFmtId="164"/><xf numFmtId="9"/>'
+                        "</cellXfs></styleSheet>")  # fmt: skip
         texts = "".join(f"<si><t>{escape(text)}</t></si>" for text in shared)
         packed.writestr("xl/sharedStrings.xml", f'<sst xmlns="{MAIN}">{texts}</sst>')
     return out.getvalue()
@@ -110,6 +118,8 @@ def _cell(value: Any, place: str, shared: list[str]) -> str:
         return ""
     if isinstance(value, Day):
         return f'<c r="{place}" s="{2 if place[0] == "C" else 1}"><v>{value.serial}</v></c>'
+    if isinstance(value, Share):
+        return f'<c r="{place}" s="3"><v>{value.value}</v></c>'
     if isinstance(value, Formula):
         kept = "" if value.value is None else f"<v>{value.value}</v>"
         kind = ' t="e"' if (value.value or "").startswith("#") else ""

@@ -36,6 +36,22 @@ def one_book(book: Any, named: Any, command: str) -> Any:
     return named if book is None else book
 
 
+def refuse_missing(book: Any) -> None:
+    """Refuse a book that is not there: a mistyped name begins none.
+
+    Errors
+    ------
+    RecordError
+        If it is not there.
+    """
+    from breadline.errors import RecordError
+    from breadline.records.engine import is_there
+
+    if not is_there(book):
+        raise RecordError(str(book), "there is no such book", "a book of records",
+                          "Check the path; breadline serve BOOK --new begins an empty one")  # fmt: skip
+
+
 def _typed(text: Any) -> Any:
     from breadline.records.address import book_at  # here, so that --help is quick
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from breadline.cli.book_typed import refuse_missing
 from breadline.cli.printed import say, shown
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
-from breadline.jobs.phones import PhonesBook
+from breadline.jobs.phones import PhonesBook, in_address
 from breadline.records.address import BookAt, typed
 
 ANSWERS = {
@@ -20,13 +21,15 @@ STEPS = (
     "iPhone: open it, Settings > Profile downloaded > Install; then Settings > General > About > "
     "Certificate Trust Settings > switch it on.",
     "Android: Settings > Security > Encryption and credentials > Install a certificate > CA certificate.",
-    "Then: breadline serve BOOK --on {name} --certificate {folder}, and open https://{name}:8417/pair there.",
+    "Then: breadline serve BOOK --on {name} --certificate {folder}, and open "
+    "https://{address}:8417/pair there.",
     "It can vouch for {names} only. To take it back, delete it from the phone.",
 )
 
 
 def run(path: BookAt, pair: str | None, revoke: str | None, as_json: bool) -> None:
     """List the phones of a book; offer a code to one, or let one in no longer."""
+    refuse_missing(path)
     book = PhonesBook(path)
     if revoke is not None:
         book.revoke(revoke)
@@ -49,6 +52,7 @@ def run(path: BookAt, pair: str | None, revoke: str | None, as_json: bool) -> No
 
 def take(path: BookAt, file: Path, as_json: bool) -> int:
     """Take a phone's file in; 2 where a record could not be taken."""
+    refuse_missing(path)
     try:
         body = file.read_bytes()
     except OSError as fault:
@@ -83,6 +87,10 @@ def certificate(folder: Path, names: Sequence[str], as_json: bool) -> None:
     say(f"Made for {', '.join(made.names)}; holds until {made.until:%d %B %Y}, then make it again.")
     for number, step in enumerate(STEPS, start=1):
         told = step.format(
-            authority=made.authority, folder=typed(folder), name=made.names[0], names=", ".join(made.names)
+            authority=made.authority,
+            folder=typed(folder),
+            name=made.names[0],
+            names=", ".join(made.names),
+            address=in_address(made.names[0]),
         )
         say(f"{number}. {told}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import socket
 import sys
 import threading
@@ -16,7 +17,7 @@ from rich.console import Console
 from breadline.cli.printed import FIRST_SEASON, shown, told
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
-from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY, PhonesBook
+from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY, PhonesBook, in_address
 from breadline.records.address import BookAt, absolute
 from breadline.records.engine import is_there
 
@@ -25,6 +26,9 @@ if TYPE_CHECKING:
     from fastapi import FastAPI
 
 HOST = "127.0.0.1"
+ANSWERED = {HOST, "::1", "0.0.0.0", "::"}  # the pages answer this machine anyway; all at once is no address
+IN_NETWORK = "the name or address of this machine in its network, such as 192.168.1.20"
+LOOK_UP = "Look it up in the settings of the network"
 
 
 @dataclass(frozen=True)
@@ -86,7 +90,7 @@ class Where:
     @property
     def for_phones(self) -> str:
         """What a phone opens."""
-        return f"{'https' if self.certificate else 'http'}://{self.on}:{self.port}/pair"
+        return f"{'https' if self.certificate else 'http'}://{in_address(self.on or HOST)}:{self.port}/pair"
 
 
 def serve(path: BookAt, where: Where, today: date | None, *, as_json: bool, begin: bool = False) -> None:
@@ -126,10 +130,12 @@ def _may_be_reached(path: BookAt, where: Where) -> None:
         raise RecordError("--on", "no phone may send to this book yet", "access that is set up",
                           "breadline phones BOOK --pair NAME offers a phone its code")  # fmt: skip
     try:
-        socket.getaddrinfo(where.on, where.port)
+        found = socket.getaddrinfo(where.on, where.port)
     except OSError:
-        raise RecordError("--on", f"{where.on} is not known", "the name or address of this machine in its "
-                          "network", "Look it up in the settings of the network") from None  # fmt: skip
+        raise RecordError("--on", f"{where.on} is not known", IN_NETWORK, LOOK_UP) from None
+    if found[0][4][0] in ANSWERED:
+        raise RecordError("--on", f"{where.on} is no address at which a phone finds this machine", IN_NETWORK,
+                          f"{LOOK_UP}; for this machine alone leave --on out")  # fmt: skip
 
 
 def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: TextIO) -> None:
@@ -137,6 +143,8 @@ def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: 
     from breadline.web.app import create_app
 
     _free(where.port)
+    here = _listening(HOST, where.port)
+    there = None if where.on is None else _listening(where.on, where.port)
     warm_up()
     said = f"\nOpen {where.address} in a browser on this machine. The book is {absolute(path)}."
     said += " Stop with Ctrl+C."
@@ -147,12 +155,25 @@ def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: 
     app = create_app(path, lambda book: Book(book, today), today=lambda: today or date.today(), hosts=hosts)
     if browser and sys.stdout.isatty():
         threading.Timer(1.0, webbrowser.open, args=(where.address,)).start()
-    if where.on is not None:  # phones have a door of their own; this machine needs no certificate
-        secret = where.certificate
-        pair = (None, None) if secret is None else (str(secret / HOST_CERTIFICATE), str(secret / HOST_KEY))
-        door = _server(app, *pair)
-        threading.Thread(target=door.run, args=([_listening(where.on, where.port)],), daemon=True).start()
-    _server(app).run([_listening(HOST, where.port)])
+    if there is not None:  # phones have a door of their own; this machine needs no certificate
+        threading.Thread(target=_door(app, where).run, args=([there],), daemon=True).start()
+    _server(app).run([here])
+
+
+def _door(app: FastAPI, where: Where) -> uvicorn.Server:
+    """The server for phones, whose certificate was read."""
+    secret = where.certificate
+    if secret is None:
+        return _server(app)
+    door = _server(app, str(secret / HOST_CERTIFICATE), str(secret / HOST_KEY))
+    try:
+        door.config.load()
+    except OSError as fault:  # of which those of a certificate are
+        raise RecordError(
+            str(secret), f"its certificate and key can't be used ({fault})", "files that go together",
+            "breadline certificate FOLDER --for ADDRESS makes them anew",
+        ) from None  # fmt: skip
+    return door
 
 
 def _server(app: FastAPI, certificate: str | None = None, key: str | None = None) -> uvicorn.Server:
@@ -165,6 +186,12 @@ def _server(app: FastAPI, certificate: str | None = None, key: str | None = None
     return uvicorn.Server(told)
 
 
+def _in_use(port: int, name: str = "") -> RecordError:
+    what = f"another program uses it at {name}" if name else "another program uses it"
+    return RecordError(f"port {port}", what, "a free port",
+                       f"Try --port {port + 1}; the other may be a Breadline that still runs")  # fmt: skip
+
+
 def _listening(name: str, port: int) -> socket.socket:
     """A socket on one address of this machine."""
     family, kind, _, _, address = socket.getaddrinfo(name, port, type=socket.SOCK_STREAM)[0]
@@ -172,7 +199,10 @@ def _listening(name: str, port: int) -> socket.socket:
     made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         made.bind(address)
+        made.listen()  # or another program's would be found out in a thread, after all was said to be well
     except OSError as fault:
+        if fault.errno == errno.EADDRINUSE:
+            raise _in_use(port, name) from None
         raise RecordError("--on", f"{name} can't be listened on ({fault.strerror})",
                           "an address that this machine has") from None  # fmt: skip
     return made
@@ -184,6 +214,4 @@ def _free(port: int) -> None:
         try:
             probe.bind((HOST, port))
         except OSError:
-            raise RecordError(
-                f"port {port}", "another program uses it", "a free port", f"Try --port {port + 1}"
-            ) from None
+            raise _in_use(port) from None

@@ -11,6 +11,7 @@ from rich.console import Console
 from rich.table import Table
 
 from breadline import language
+from breadline.cli.book_typed import refuse_missing
 from breadline.cli.printed import FIRST_SEASON, Paper, say, shown, told
 from breadline.errors import YardError
 from breadline.jobs.beside_plan import beside_advice
@@ -37,6 +38,8 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
     """Add a yard where one is given, then list them all."""
     if adding.weather is not None and adding.yard is None:
         raise YardError("--weather", "goes with a yard", "--add YARD.toml --weather FILE")
+    if adding.yard is None:
+        refuse_missing(path)
     book = Book(path, today)
     if adding.yard is not None:
         book.add_yard(read_yard(adding.yard), adding.weather)

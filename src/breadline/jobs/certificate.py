@@ -91,11 +91,15 @@ def make_certificate(folder: Path, names: Sequence[str], now: datetime | None = 
 
 def _general(name: str) -> x509.GeneralName:
     try:
-        return x509.IPAddress(ipaddress.ip_address(name))
+        found = ipaddress.ip_address(name)
+        if not getattr(found, "scope_id", None):  # which network card stands in no certificate
+            return x509.IPAddress(found)
     except ValueError:
         pass
-    labels = name.split(".")
-    fits = all(label and len(label) < 64 and label.replace("-", "").isalnum() for label in labels)
+    labels = name.split(".")  # a last one of digits alone is read as an address by every browser (WHATWG URL)
+    fits = not labels[-1].isdigit() and all(
+        label and len(label) < 64 and label.replace("-", "").isalnum() for label in labels
+    )
     if not fits or not name.isascii() or len(name) > 253:
         raise RecordError(
             "certificate",

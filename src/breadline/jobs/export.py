@@ -139,7 +139,8 @@ def _written(
         return text.count('"type": "Feature",'), (target.name,)
     if form == "xlsx":
         with place.open("wb") as packed:
-            return write_xlsx(packed, sheets(connection), lambda n: progress(n, total)), (target.name,)
+            write_xlsx(packed, sheets(connection), lambda n: progress(min(n, total), total))
+        return total, (target.name,)
     return _csv_files(session, place, target.suffix.lower() == ".zip", progress)
 
 
@@ -163,7 +164,7 @@ def _csv_files(
         for file in kept_files(connection):
             names.append(f"weather/{file.name}")
             folder.put(names[-1], [file.content])
-    return done, tuple(names)
+    return total, tuple(names)
 
 
 class _Folder:

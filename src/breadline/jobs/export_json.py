@@ -14,6 +14,7 @@ from sqlalchemy import Connection, Table, func, select
 from breadline import __version__
 from breadline.errors import RecordError
 from breadline.records.address import BookAt
+from breadline.records.contents import NO_RECORDS
 from breadline.records.engine import is_there, looking, open_book, shut_book, writing
 from breadline.records.plain_rows import Digest, Plain, plain_rows, put_back, tables_kept
 from breadline.records.shape import known_shapes, migrate
@@ -33,8 +34,8 @@ class Whole:
 
     @property
     def records(self) -> int:
-        """All rows together."""
-        return sum(self.tables.values())
+        """All rows together, without what a book notes of its own copies: as ``verify`` counts them."""
+        return sum(count for table, count in self.tables.items() if table not in NO_RECORDS)
 
 
 def standing(rows: Iterator[Plain], replaced: set[str]) -> Iterator[Plain]:
@@ -55,8 +56,9 @@ def rows_of(connection: Connection, table: Table) -> Iterator[Plain]:
 
 
 def count_of(connection: Connection) -> int:
-    """How many rows a book has."""
-    return sum(connection.scalar(select(func.count()).select_from(t)) or 0 for t in tables_kept())
+    """How many records a book has, as :attr:`Whole.records` counts them."""
+    kept = [table for table in tables_kept() if table.name not in NO_RECORDS]
+    return sum(connection.scalar(select(func.count()).select_from(table)) or 0 for table in kept)
 
 
 def write_json(connection: Connection, out: TextIO, now: datetime, progress: Progress) -> Whole:
@@ -83,7 +85,7 @@ def write_json(connection: Connection, out: TextIO, now: datetime, progress: Pro
                 progress(done, total)
         out.write("]")
     whole = Whole(counts, digest.hex())
-    out.write(f'\n }},\n "records": {whole.records},\n "sha256": "{whole.sha256}"\n}}\n')
+    out.write(f'\n }},\n "records": {sum(counts.values())},\n "sha256": "{whole.sha256}"\n}}\n')
     return whole
 
 

@@ -39,3 +39,8 @@ class PhonesBook(Book):
         """Let a phone in no longer."""
         with writing(self._engine) as session:
             phones.revoke(session, name, "revoked")
+
+
+def in_address(name: str) -> str:
+    """A name or address as it stands in what a browser opens: one of version 6 in brackets (RFC 3986)."""
+    return f"[{name}]" if ":" in name else name

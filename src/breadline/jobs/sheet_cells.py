@@ -115,13 +115,15 @@ def clean(text: str) -> str:
 def _csv_cells(name: str, content: bytes) -> Cells:
     text, how = _decoded(name, content)
     separator = _separator(text)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=False)
+    lines = io.StringIO(text, newline="").readlines()
+    reader = csv.reader(lines, delimiter=separator, strict=False)
     csv.field_size_limit(1 << 20)
 
     def rows() -> Iterator[tuple[int, list[str]]]:
         before = 0
         try:
             for row in reader:
+                _refuse_open_quote(name, lines[before : reader.line_num], separator, before + 1)
                 yield before + 1, row
                 before = reader.line_num
         except csv.Error as fault:
@@ -131,6 +133,21 @@ def _csv_cells(name: str, content: bytes) -> Cells:
 
     said = (say("Read as CSV with {marks}, in {letters}.", marks=say(SEPARATORS[separator]), letters=how),)
     return Cells(name, "", kept(name, rows()), said)
+
+
+def _refuse_open_quote(name: str, lines: Sequence[str], separator: str, row: int) -> None:
+    """A quote that is never closed would make one cell of all rows after it."""
+    if len(lines) == 1 and not lines[0].count('"') % 2:
+        return
+    try:
+        list(csv.reader(lines, delimiter=separator, strict=True))
+    except csv.Error:
+        raise RecordError(
+            f"{name}, row {row}",
+            say("a quote is opened and not closed, so that all after it is one cell"),
+            say("a quote at both ends of a cell, or none"),
+            say("Take it off, or close it, and bring the sheet in again"),
+        ) from None
 
 
 def _decoded(name: str, content: bytes) -> tuple[str, str]:

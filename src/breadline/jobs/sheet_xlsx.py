@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import IO
+from typing import IO, Literal
 from xml.etree import ElementTree
 
 from breadline.errors import RecordError
@@ -22,7 +22,9 @@ SMALL = 20_000_000  # bytes
 FIRST_DAY = {False: date(1899, 12, 30), True: date(1904, 1, 1)}  # by whether the workbook counts from 1904
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _TIE = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+_SHARES = {9, 10}  # formats in which 0.03 is shown as 3 %
 _DAYS = {*range(14, 18), 22, *range(27, 37), *range(50, 59)}  # formats of days that need no text (18.8.30)
+Shows = Literal["day", "share"]
 _SHEET = re.compile(r"xl/worksheets/sheet\d+\.xml")
 _PLACE = re.compile(r"([A-Z]{1,3})\d+")
 
@@ -56,10 +58,10 @@ def first_tab(name: str, content: bytes) -> list[tuple[int, list[str]]]:
     """
     with _unpacked(name, content) as packed:
         tabs, from_1904 = _tabs(name, packed)
-        shared, days = _shared(name, packed), _day_styles(name, packed)
+        shared, styles = _shared(name, packed), _styles(name, packed)
         first = next((tab for tab in tabs if not tab.hidden), None)
         part = "" if first is None else first.part
-        return list(kept(name, _rows(name, packed, part, shared, days, FIRST_DAY[from_1904])))
+        return list(kept(name, _rows(name, packed, part, shared, styles, FIRST_DAY[from_1904])))
 
 
 @contextmanager
@@ -75,7 +77,7 @@ def _unpacked(name: str, content: bytes) -> Iterator[zipfile.ZipFile]:
 
 def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
     tabs, from_1904 = _tabs(name, packed)
-    shared, days = _shared(name, packed), _day_styles(name, packed)
+    shared, styles = _shared(name, packed), _styles(name, packed)
     hidden = [tab.name for tab in tabs if tab.hidden]
     said = [say("Hidden sheets are left out: {names}.", names=", ".join(hidden))] if hidden else []
     if from_1904:
@@ -88,7 +90,7 @@ def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
         )
     found = []
     for tab in chosen:
-        rows = kept(name, _rows(name, packed, tab.part, shared, days, FIRST_DAY[from_1904]))
+        rows = kept(name, _rows(name, packed, tab.part, shared, styles, FIRST_DAY[from_1904]))
         if rows:
             found.append((tab.name, rows))
     if len(found) > 1:
@@ -174,24 +176,26 @@ def _plain_text(one: ElementTree.Element) -> str:
     return "".join(t.text or "" for t in one.iter(f"{_MAIN}t") if id(t) not in spoken)
 
 
-def _day_styles(name: str, packed: zipfile.ZipFile) -> set[str]:
-    """The styles in which a number is a day."""
+def _styles(name: str, packed: zipfile.ZipFile) -> dict[str, Shows]:
+    """The styles in which a number is a day, or a hundredth of what is shown."""
     root = _root(name, packed, "xl/styles.xml")
     if root is None:
-        return set()
+        return {}
     own = {int(f.get("numFmtId", 0)): f.get("formatCode", "") for f in root.iter(f"{_MAIN}numFmt")}
     styles = root.find(f"{_MAIN}cellXfs")
-    found = set()
+    found: dict[str, Shows] = {}
     for number, style in enumerate(styles if styles is not None else ()):
         key = int(style.get("numFmtId", 0))
         text = re.sub(r'"[^"]*"|\\.|\[[^\]]*\]', "", own.get(key, "")).lower()
         if key in _DAYS or (("y" in text or "d" in text) and "general" not in text):
-            found.add(str(number))
+            found[str(number)] = "day"
+        elif key in _SHARES or "%" in text:
+            found[str(number)] = "share"
     return found
 
 
 def _rows(
-    name: str, packed: zipfile.ZipFile, part: str, shared: list[str], days: set[str], first: date
+    name: str, packed: zipfile.ZipFile, part: str, shared: list[str], styles: dict[str, Shows], first: date
 ) -> Iterator[tuple[int, list[str]]]:
     opened = _part(name, packed, part)
     if opened is None:
@@ -208,7 +212,7 @@ def _rows(
                 column = _column(place[1]) if place else len(cells)
                 if column > len(cells):
                     cells += [""] * (column - len(cells))
-                cells.append(_value(cell, shared, days, first))
+                cells.append(_value(cell, shared, styles, first))
             yield number, cells
             row.clear()
 
@@ -220,7 +224,7 @@ def _column(letters: str) -> int:
     return number - 1
 
 
-def _value(cell: ElementTree.Element, shared: list[str], days: set[str], first: date) -> str:
+def _value(cell: ElementTree.Element, shared: list[str], styles: dict[str, Shows], first: date) -> str:
     kind, value, formula = cell.get("t", "n"), None, None
     for part in cell:
         if part.tag == f"{_MAIN}v":
@@ -239,8 +243,11 @@ def _value(cell: ElementTree.Element, shared: list[str], days: set[str], first: 
         return Native(value.split("T")[0])
     if kind != "n":
         return value
-    if cell.get("s") in days:
+    shows = styles.get(cell.get("s", ""))
+    if shows == "day":
         return _day(float(value), first)
+    if shows == "share":  # what people read there, which is a hundred times what is kept
+        return f"{float(value) * 100:.10g}%"
     return Native(value[:-2] if value.endswith(".0") else value)
 
 

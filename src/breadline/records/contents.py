@@ -21,6 +21,7 @@ from breadline.records.refusals import in_plain_words
 HEADER = b"SQLite format 3\0"
 NO_RECORDS = frozenset({"alembic_version", "copy_made"})  # what the book notes of itself: shape, copies
 COPY_DIGEST = "copy_digest"  # a table of copies alone; see copy_digest.py
+NO_BOOK = "it is a database, but not a book of Breadline"
 OTHER_COPY = "Take another copy; this file was left as it is"
 
 

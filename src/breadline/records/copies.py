@@ -17,6 +17,7 @@ from pathlib import Path
 from breadline.errors import RecordError
 from breadline.records.address import may_be_a_book, typed
 from breadline.records.contents import (
+    NO_BOOK,
     OTHER_COPY,
     Contents,
     contents,
@@ -144,9 +145,7 @@ def refuse_no_book(path: Path, connection: sqlite3.Connection) -> None:
     """
     tables = set(tables_of(connection))
     if "operation" not in tables or not may_be_a_book(tables):
-        raise RecordError(
-            str(path), "it is a database, but not a book of Breadline", "a book", "Check the path"
-        )
+        raise RecordError(str(path), NO_BOOK, "a book", "Check the path")
 
 
 def _begun(unfinished: Path) -> None:

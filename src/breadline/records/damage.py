@@ -11,8 +11,10 @@ from functools import cache
 from pathlib import Path
 
 from breadline.errors import RecordError
+from breadline.records.address import may_be_a_book
 from breadline.records.append_only import Base, Fact
 from breadline.records.contents import (
+    NO_BOOK,
     Contents,
     contents,
     loose_keys,
@@ -34,6 +36,7 @@ TAKE_OUT = (
     "breadline export BOOK all.json --as json, then breadline import NEW_BOOK all.json"
 )
 LOOK_OVER = TAKE_OUT.replace("The entries themselves are whole. Take", "Look its entries over. Then take")
+NOTHING = "there is nothing in it; where a file {log} lay beside it, its entries stand in that one"
 SHOWN = 5  # of many alike
 
 
@@ -65,7 +68,7 @@ def damage(path: Path) -> list[Finding]:
         with reading_file(path) as connection:
             return _found(path, connection)
     except RecordError as fault:
-        if "damaged" not in fault.what and "not a book" not in fault.what:
+        if fault.what == NO_BOOK or ("damaged" not in fault.what and "not a book" not in fault.what):
             raise
         return [Finding("file", path.name, "its pages cannot be read", GO_BACK)]
 
@@ -96,8 +99,12 @@ def _letters(connection: sqlite3.Connection) -> Iterator[Finding]:
 
 def _found(path: Path, connection: sqlite3.Connection) -> list[Finding]:
     head, known = known_shapes()
-    here = shape_of(connection)
-    if here is None or "operation" not in tables_of(connection):
+    here, tables = shape_of(connection), set(tables_of(connection))
+    if not may_be_a_book(tables):
+        raise RecordError(str(path), NO_BOOK, "a book", "Check the path")
+    if not tables:
+        return [Finding("file", path.name, NOTHING.format(log=f"{path.name}-wal"), GO_BACK)]
+    if here is None or "operation" not in tables:
         raise RecordError(str(path), "it is not a book of Breadline", "a book of records", "Check the path")
     if here not in known:
         raise RecordError(

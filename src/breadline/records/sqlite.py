@@ -5,6 +5,7 @@ WAL and ``synchronous=FULL`` mean that what was saved is still there after the p
 
 from __future__ import annotations
 
+import atexit
 import sqlite3
 import time
 from collections.abc import Iterator, Mapping
@@ -13,6 +14,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 from uuid import UUID
+from weakref import WeakSet
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event
 from sqlalchemy.engine.interfaces import ExceptionContext
@@ -40,6 +42,7 @@ OF_YARDS = {
     "reading": "SELECT DISTINCT visit.yard_id FROM reading AS new JOIN visit ON visit.id = new.visit_id",
     **{table: _OF.format(table) for table in ("visit", "yard_fact", "bloom", "weather", "outlook")},
 }
+_OPEN: WeakSet[Engine] = WeakSet()
 GUARDED = ("update", "delete", "replace")  # what a table's triggers refuse
 
 
@@ -112,7 +115,15 @@ def _engine(path: Path) -> Engine:
     event.listen(engine, "connect", _set_up)
     event.listen(engine, "begin", _begin)
     event.listen(engine, "handle_error", _say_it_plainly)
+    _OPEN.add(engine)
     return engine
+
+
+@atexit.register
+def _shut_all() -> None:
+    """Let go of every book at the end of the program: then its log goes into its one file."""
+    for engine in list(_OPEN):
+        engine.dispose()
 
 
 def _set_up(raw: sqlite3.Connection, _: object) -> None:
