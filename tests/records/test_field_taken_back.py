@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
+
 import pytest
 from sqlalchemy import Engine, select
 
@@ -9,7 +11,7 @@ from breadline.jobs.field_record import Unread
 from breadline.records import colonies, readings, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import decide, questions
+from breadline.records.field_questions import decide, of_day, questions
 from breadline.records.field_tables import FieldEntry
 from breadline.records.ids import new_id
 from breadline.records.tables import Reading, Visit
@@ -188,3 +190,54 @@ def test_a_taking_back_cannot_be_taken_back(book: Engine, place) -> None:
     answer, why = take(book, back(place, gone))[0]
     assert answer == "refused"
     assert "Enter the hive again" in why
+
+
+def of_two_days(place, **more):
+    """An entry of which the phone's clock leaves two days open: 29 April or 1 May."""
+    met = {"ahead": -2 * 86_400.0, "met": (NOW - timedelta(days=20)).isoformat()}
+    return record(place, at="2026-04-29T10:30:00+02:00", clock=met, **more)
+
+
+def moved(book: Engine, entry, on=date(2026, 5, 1)) -> None:
+    """A person's word on its day."""
+    with writing(book) as session:
+        (one,) = [each for each in questions(session) if str(each.entry.id) == entry["id"]]
+        of_day(session, one.entry.id, on, "seen on the lid", NOW)
+
+
+def test_an_entry_moved_to_another_day_goes_when_its_phone_takes_it_back(book: Engine, place) -> None:
+    wrong = of_two_days(place, seen=bees(6.0))
+    assert take(book, wrong)[0][0] == "conflict"
+    moved(book, wrong)
+    assert frames(book, place) == [("A1", 6.0)]
+    anew = record(place, at="2026-05-01T12:00:00+02:00", seen=bees(4.0))
+    assert take(book, back(place, wrong), anew) == [("stored", ""), ("stored", "")], (
+        "no question of what went"
+    )
+    assert frames(book, place) == [("A1", 4.0)]
+    assert take(book, back(place, wrong)) == [("stored", "it had been taken back before")]
+
+
+def test_another_phone_takes_a_moved_entry_back_by_a_persons_word(book: Engine, place) -> None:
+    wrong = of_two_days(place)
+    take(book, wrong)
+    moved(book, wrong)
+    told = back(place, wrong)
+    assert take(book, told, phone="two")[0][0] == "conflict"
+    with writing(book) as session:
+        (one,) = questions(session)
+        decide(session, one.entry.id, True, None, "so it is")
+    assert frames(book, place) == []
+
+
+def test_a_moved_entry_that_waits_for_a_word_goes_with_its_question(book: Engine, place) -> None:
+    take(book, record(place, at="2026-05-01T09:00:00+02:00", seen=bees(9.0)))
+    wrong = of_two_days(place, seen=bees(6.0))
+    take(book, wrong)
+    moved(book, wrong)
+    with looking(book) as session:
+        assert len(questions(session)) == 1, "the other day has an entry that says otherwise"
+    assert take(book, back(place, wrong)) == [("stored", "")]
+    with looking(book) as session:
+        assert questions(session) == []
+    assert frames(book, place) == [("A1", 9.0)]

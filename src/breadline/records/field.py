@@ -16,6 +16,7 @@ from breadline.records import readings
 from breadline.records.field_batch import Batch
 from breadline.records.field_given_way import (
     PAPER,
+    as_moved,
     ask_of,
     is_asked_of,
     take_back,
@@ -135,6 +136,7 @@ def _goes_too(batch: Batch, sent: Sent, because: str) -> None:
     old = batch.session.get(FieldEntry, sent.mends)
     if old is None or old.phone != sent.phone or old.withdraws or of_another_visit(batch.session, sent):
         return
+    old = as_moved(batch.session, old)
     gone = take_back(batch.running, old, because)
     if not gone.said:
         batch.went(old, gone)

@@ -22,6 +22,7 @@ from breadline.records.yard_rows import FROM_PHONE
 
 PAPER = "paper"  # as which what was keyed in from sheets comes, beside the keys of phones
 LAPTOP = "laptop"  # as which what is taken back on a page of the program comes
+MOVED = "moved"  # under which an entry made for another day names the one that came
 WITHDRAWAL = "withdrawal"  # how a record that takes another one back was answered
 NOT_COME = asking(noted("it has not come yet: when it comes it is kept, and nothing is written down from it"))
 BEFORE = {
@@ -94,6 +95,7 @@ def taken_back(runs: Running, entry: FieldEntry) -> tuple[str, Gone, FieldEntry 
     """
     assert entry.withdraws is not None
     old = runs.session.get(FieldEntry, entry.withdraws)
+    old = None if old is None else as_moved(runs.session, old)
     if entry.withdraws == entry.id or (old is not None and old.withdraws is not None):
         raise RecordError(f"hive {entry.tag}", "it takes back a taking back", "an entry of a hive",
                           "Enter the hive again")  # fmt: skip
@@ -110,6 +112,7 @@ def taken_back(runs: Running, entry: FieldEntry) -> tuple[str, Gone, FieldEntry 
 def take_back(runs: Running, old: FieldEntry, because: str) -> Gone:
     """Take an entry back, whatever became of it; what went with it."""
     session, because = runs.session, because or "taken back"
+    old = as_moved(session, old)
     row = answer_of(session, old.id)
     before = "" if row is None else BEFORE.get(row.answer, "")
     if before:
@@ -119,6 +122,20 @@ def take_back(runs: Running, old: FieldEntry, because: str) -> Gone:
     _ask_without(session, old)
     visit = _empty_visit(session, old, because)
     return Gone("", tuple(gone), visit, _unlisted(session, old, colony_id, because))
+
+
+def as_moved(session: Session, entry: FieldEntry) -> FieldEntry:
+    """What a person made of an entry for another day; the entry itself where nobody did.
+
+    The phone that sent it does not know of the other one, and means that when it names its own.
+    """
+    row = answer_of(session, entry.id)
+    if row is None or row.answer != "set aside":
+        return entry
+    alike = select(FieldEntry).where(FieldEntry.yard_id == entry.yard_id, FieldEntry.tag == entry.tag)
+    rows = session.scalars(alike.where(FieldEntry.phone == entry.phone, FieldEntry.work == entry.work))
+    new = next((one for one in rows if one.told.get(MOVED) == str(entry.id)), None)
+    return entry if new is None else as_moved(session, new)
 
 
 def taken_back_before(session: Session, keys: Sequence[UUID]) -> dict[UUID, str]:

@@ -19,7 +19,7 @@ from breadline.records.append_only import current, put_in_place, same_again, wit
 from breadline.records.field import take_all
 from breadline.records.field_batch import Batch
 from breadline.records.field_before import AVERAGE, SHEET, Before, Words, said_by_kind, seen_of
-from breadline.records.field_given_way import WITHDRAWAL, answer_of, give_way, take_back
+from breadline.records.field_given_way import MOVED, WITHDRAWAL, answer_of, give_way, take_back
 from breadline.records.field_hive import FED_ON_AVERAGE, stored_entry, twice
 from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldAnswer, FieldEntry
@@ -204,7 +204,7 @@ def _anew(entry: FieldEntry, on: date) -> Sent:
     at = at.replace(year=on.year, month=on.month, day=on.day)
     key = new_id()
     told = {name: one for name, one in entry.told.items() if name != "clock"}
-    told |= {"id": str(key), "at": at.isoformat()}
+    told |= {"id": str(key), "at": at.isoformat(), MOVED: str(entry.id)}
     digest = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
     return Sent(
         id=key, phone=entry.phone, work=entry.work, yard_id=entry.yard_id, tag=entry.tag, seen_at=at,
