@@ -145,3 +145,26 @@ def test_a_mistyped_name_begins_no_book(tmp_path: Path) -> None:
         with pytest.raises(RecordError, match="there is no such book"):
             command()
     assert not none.exists()
+
+
+def test_a_record_of_a_file_that_is_refused_says_of_which_hive_it_is(
+    book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    yard, now = FieldBook(book).yards_for_phones()["yards"][0]["id"], datetime.now(UTC).isoformat()
+    sound = {"id": str(new_id()), "work": "look", "yard": yard, "tag": "A1", "at": now, "seen": {}}
+    bad = [
+        sound | {"id": str(new_id()), "tag": "B7", "at": "yesterday"},
+        sound | {"id": str(new_id()), "tag": "C\x1b[31m9", "at": "2031-01-01T10:00:00+00:00"},
+        {"id": str(new_id())},
+        sound | {"id": "1b4e28ba-2fa1-41d2-883f-0016d3cca427", "tag": "D2"},
+    ]
+    file = tmp_path / "visit.json"
+    told = {"shape": "breadline.field/1", "phone": "one", "now": now, "records": [sound, *bad]}
+    file.write_text(json.dumps(told), encoding="utf-8")
+    assert phones.take(book, file, False) == 2
+    said = capsys.readouterr().out
+    assert "\x1b" not in said
+    refused = " ".join(said.split()).partition("could not be taken. ")[2].split(" - ")
+    assert [one.partition(":")[0].removeprefix("- ") for one in refused] == [
+        "hive B7", "hive C[31m9", "record 4 of the file", "hive D2",
+    ]  # fmt: skip

@@ -25,7 +25,7 @@ from breadline.cli.evidence_app import evidence
 from breadline.cli.field_app import tags, tally
 from breadline.cli.keeping_app import backup, export, restore, verify
 from breadline.cli.phones_app import certificate, phones, take
-from breadline.cli.printed import say, shown, spell_out
+from breadline.cli.printed import say, shown, spell_out, without_orders
 from breadline.cli.ration_app import ration
 from breadline.cli.rounds_app import rounds
 from breadline.cli.verdict_app import verdict
@@ -96,7 +96,7 @@ def _refuse(error: BreadlineError, as_json: bool) -> NoReturn:
     if as_json:
         shown({"shape": "breadline.error/1", "error": error.as_dict()})
     else:
-        print(error, file=sys.stderr)
+        print(without_orders(str(error)), file=sys.stderr)
     raise SystemExit(error.exit_code)
 
 

@@ -17,6 +17,7 @@ from rich.text import Text
 WIDEST, NARROWEST = 96, 24  # letters a line
 FIRST_SEASON = "(the first one on a machine takes longer, it is compiled)"
 READER_GONE = 141  # what a shell calls a program that its closed pipe ended: 128 + SIGPIPE
+ORDERS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")  # control letters but tab and line end
 ITEM = re.compile(r" +(?:\d+\.|-)? *")  # the indent of a line, with the number or dash of a list
 
 # where the terminal's own letters lack ours; NFKD would turn 5½ into 51⁄2
@@ -55,6 +56,7 @@ def told(lines: Iterable[tuple[str, str]]) -> None:
     """Print lines with their style, wrapped under their own first letter."""
     paper = Paper()
     for style, line in lines:
+        line = without_orders(line)
         lead = ITEM.match(line)
         indent = " " * len(lead[0]) if lead else ""
         text = textwrap.fill(
@@ -62,6 +64,11 @@ def told(lines: Iterable[tuple[str, str]]) -> None:
             break_on_hyphens=False,  # a path or an option would no longer be one when it is copied
         )  # fmt: skip
         paper.print(Text(text, style=style), soft_wrap=True)
+
+
+def without_orders(text: str) -> str:
+    """A text without the letters that order a terminal about: a tag of somebody's file may hold any."""
+    return ORDERS.sub("", text)
 
 
 def say(*lines: str) -> None:

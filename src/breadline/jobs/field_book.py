@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta, timezone
 from typing import Any, cast
 from uuid import UUID
@@ -26,6 +26,7 @@ from breadline.records import colonies, field, field_ends, field_questions, yard
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
 from breadline.records.field_given_way import PAPER
+from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldEntry
 from breadline.sheets.works import Options
 
@@ -81,6 +82,9 @@ class FieldBook(Book):
             read = [one for one in batch.records if not isinstance(one, Unread)]
             said = iter(field.take_all(session, read, now))
             answers = [one if isinstance(one, Unread) else next(said) for one in batch.records]
+        if saved:  # a phone shows what it sent beside the answer, a file does not
+            pairs = enumerate(zip(batch.records, answers, strict=True), start=1)
+            answers = [_of_hive(number, one, answer) for number, (one, answer) in pairs]
         return _answered(batch, answers, now)
 
     def yards_for_phones(self) -> Document:
@@ -339,6 +343,16 @@ def _hives(rows: list[colonies.InRow]) -> list[Document]:
         | ({"into": one.into} if one.into else {})
         for one in rows
     ]
+
+
+def _of_hive(number: int, one: Sent | Unread, answer: Answered | Unread) -> Answered | Unread:
+    """The answer to a record that was refused, with its hive, or where it stands in its file."""
+    tag = one.tag.strip()
+    taken = isinstance(answer, Answered) and answer.answer != "refused"
+    if taken or answer.why.startswith(f"hive {tag}:"):
+        return answer
+    where = say("hive {tag}", tag=tag) if tag else say("record {n} of the file", n=number)
+    return replace(answer, why=say("{part}: {wrong}", part=where, wrong=answer.why))
 
 
 def _answered(batch: Batch, answers: list[Answered | Unread], now: datetime) -> Document:

@@ -102,10 +102,11 @@ class RecordTold(_Strict):
 
 @dataclass(frozen=True)
 class Unread:
-    """A record that cannot be read: its key where it has one, and why."""
+    """A record that cannot be read: its key and its hive's tag where it has them, and why."""
 
     id: str
     why: str
+    tag: str = ""
 
 
 @dataclass(frozen=True)
@@ -181,9 +182,10 @@ def _record(told: Any, phone: str, ahead_s: float, now: datetime) -> Sent | Unre
         read = RecordTold.model_validate(told)
     except ValidationError as wrong:
         key = told.get("id") if isinstance(told, Mapping) else None
-        return Unread(_text(key), _why(wrong))
+        tag = _text(told.get("tag")) if isinstance(told, Mapping) else ""
+        return Unread(_text(key), _why(wrong), tag)
     if read.id.version != 7:
-        return Unread(str(read.id), "its key is no UUID of version 7")
+        return Unread(str(read.id), say("its key is no UUID of version 7"), read.tag)
     text = json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
     seen = tuple(
         Seen(cast(Kind, kind), one.value, one.unit, one.word, one.out_of, one.definition, note=one.note)
