@@ -95,6 +95,14 @@ def test_the_chart_shows_the_rounds_ahead_of_the_plan_that_stands_and_none_that_
     assert "open = planned" in client.get(f"/yards/{key}").text
 
 
+def test_a_plan_chosen_on_the_day_of_a_lesson_and_after_it_knows_it(two):
+    path, key, plan, situation = two
+    BeliefBook(path, THEN).learn(lesson(situation, -0.05))
+    assert SeasonsBook(path, THEN).last_season(key).asks, "learnt after the plan, on the same day"
+    chosen(path, key, THEN)
+    assert SeasonsBook(path, THEN).last_season(key) is None
+
+
 def test_a_lesson_after_the_plan_says_that_the_plan_does_not_know_it_yet(two):
     path, key, plan, situation = two
     BeliefBook(path, date(2025, 6, 1)).learn(lesson(situation, -0.05))

@@ -8,9 +8,10 @@ from datetime import date, timedelta
 from typing import Any
 
 from breadline.belief.gain import IN_WORDS, by_per_cent
-from breadline.jobs.belief_book import Lesson, known_lessons
+from breadline.jobs.belief_book import Lesson, known_lessons, what_teaches
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.own_evidence import lesson_result
+from breadline.jobs.rounds_changed import digest_of
 from breadline.language import language, noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given
@@ -54,11 +55,13 @@ class SeasonsBook(Book):
         key = key_of(yard_id)
         with looking(self._engine) as session:
             chosen, lessons = plans.plans_before(session, key), known_lessons(session)
-            standing = plans.plan_of(session, key)
+            standing, taught = plans.plan_of(session, key), digest_of(f"{what_teaches(session)}")
         if standing is None:
             return None
         before = _before(chosen, standing)
         if before is None:
+            if standing.belief.get("parts", {}).get("taught") == taught:
+                return None  # the plan was made with all that is known today
             return _not_asked_again(standing, _since(lessons, standing, standing.chosen_on, self.today))
         learnt = _since(lessons, standing, before.chosen_on, standing.chosen_on)
         said = "; ".join(_lesson(one) for one in learnt)

@@ -44,8 +44,12 @@ def parts_of(yard: Yard, earlier: object, beside: Mapping[str, str]) -> dict[str
         "given": f"{yard.given}",
         "yard": f"{facts}{forage}",
     }
-    return {key: hashlib.sha256(text.encode()).hexdigest()[:LETTERS]
-            for key, text in {**whole, **beside}.items()}  # fmt: skip
+    return {key: digest_of(text) for key, text in {**whole, **beside}.items()}
+
+
+def digest_of(text: str) -> str:
+    """One part, as it is kept with a plan."""
+    return hashlib.sha256(text.encode()).hexdigest()[:LETTERS]
 
 
 def foot_note(changed: Sequence[tuple[str, str]]) -> str:
