@@ -96,7 +96,7 @@ def test_the_chart_shows_the_rounds_ahead_of_the_plan_that_stands_and_none_that_
 
 
 def test_a_plan_chosen_on_the_day_of_a_lesson_and_after_it_knows_it(two):
-    path, key, plan, situation = two
+    path, key, _, situation = two
     BeliefBook(path, THEN).learn(lesson(situation, -0.05))
     assert SeasonsBook(path, THEN).last_season(key).asks, "learnt after the plan, on the same day"
     chosen(path, key, THEN)

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 from starlette.testclient import TestClient
 
-from breadline.jobs.book import Book
+from breadline.jobs.book import Book, key_of
 from breadline.jobs.demo import OPERATION, TODAY, make_demo
+from breadline.records.engine import open_book, writing
+from breadline.records.plans import keep_plan
 from breadline.web.app import create_app
+from records.conftest import CHOSEN
 from web.conftest import HERE
 
 
@@ -65,19 +70,38 @@ def test_a_figure_edited_in_the_book_is_marked_on_the_season_and_undone(demo):
     assert "edited by you" not in client.get(f"/yards/{first}").text
 
 
+def printed(client, browser, address, paper, language="en"):
+    """A page of the demo as it is printed; how many sheets of paper it takes."""
+    page = browser.new_page()
+
+    def answered(route):
+        asked = client.get(route.request.url.removeprefix(HERE), headers={"cookie": f"language={language}"})
+        route.fulfill(status=asked.status_code, body=asked.content, headers=dict(asked.headers))
+
+    page.route("**/*", answered)
+    page.goto(f"{HERE}{address}")
+    page.evaluate("document.fonts.ready.then(() => true)")
+    made = page.pdf(format=paper)
+    page.close()
+    return len(re.findall(rb"/Type\s*/Page\b(?!s)", made))
+
+
 @pytest.mark.browser
 @pytest.mark.parametrize("paper", ["Letter", "A4"])
 def test_the_first_yard_prints_on_one_page(demo, browser, paper):
     client, first = demo
-    page = browser.new_page()
+    assert printed(client, browser, f"/yards/{first}", paper) == 1
 
-    def answered(route):
-        asked = client.get(route.request.url.removeprefix(HERE))
-        route.fulfill(status=asked.status_code, body=asked.content, headers=dict(asked.headers))
 
-    page.route("**/*", answered)
-    page.goto(f"{HERE}/yards/{first}")
-    page.evaluate("document.fonts.ready.then(() => true)")
-    printed = page.pdf(format=paper)
-    page.close()
-    assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1
+@pytest.mark.browser
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("feeds", [True, False])
+def test_with_a_plan_of_rounds_or_to_do_nothing_it_still_does(demo, browser, language, feeds):
+    client, first = demo
+    rounds = tuple((TODAY + timedelta(days=7 * n), 113.4) for n in range(1, 6)) if feeds else ()
+    engine = open_book(client.app.state.book_path)
+    with writing(engine) as session:
+        keep_plan(session, key_of(first), replace(CHOSEN, chosen_on=TODAY, rounds=rounds))
+    engine.dispose()
+    assert printed(client, browser, f"/yards/{first}", "Letter", language) == 1
+    assert printed(client, browser, f"/yards/{first}", "A4", language) == 1

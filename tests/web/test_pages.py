@@ -5,12 +5,15 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from datetime import date
+from types import SimpleNamespace
 
 import pytest
 
 from breadline.jobs.short_path import QUESTIONS
+from breadline.language import speaking
 from breadline.need.outlook import ShortFrom
 from breadline.web import words
+from breadline.web.pages import yards
 from breadline.web.pages.season import range_note
 from pictures.made_up import made_up_outlook
 from web.pretend_book import FEED, TODAY
@@ -59,6 +62,15 @@ def test_a_season_has_the_advice_before_the_picture_and_everything_it_rests_on(c
     assert "4 September" in text
     assert text.count('role="img"') == 3
     assert "Oliver" in text, "the source is cited in full"
+
+
+def test_a_number_inside_a_sentence_is_not_written_big_in_any_language():
+    told = [SimpleNamespace(yard=SimpleNamespace(name=name),
+                            advice=SimpleNamespace(answer="something_first", rung="mites"))
+            for name in ("Alder", "Birch", "Cedar")]  # fmt: skip
+    assert yards._first_ones(told) == ["Three yards have something else to see to first."]
+    with speaking("es"):
+        assert yards._first_ones(told) == ["En tres apiarios hay algo que atender antes."]
 
 
 @pytest.mark.parametrize("path", ["/yards/tarweed", "/straight-answer"])

@@ -23,12 +23,13 @@ class Measure:
     heights: dict[PanelName, int]
     stripe_gap: float  # shortest room between two stripes
     palette: Palette
+    lent: int = 0  # of the height of pollen and of frames each, to a row of rounds: paper is one page
 
 
 MEASURES: dict[Size, Measure] = {
     "wide": Measure(788, 14, 13, {"pollen": 206, "rounds": 22, "bread": 62, "frames": 206}, 7.0, SCREEN),
     "phone": Measure(320, 14, 13, {"pollen": 176, "rounds": 22, "bread": 58, "frames": 172}, 6.0, SCREEN),
-    "print": Measure(620, 12, 11, {"pollen": 112, "rounds": 16, "bread": 36, "frames": 108}, 5.5, GREY),
+    "print": Measure(620, 12, 11, {"pollen": 104, "rounds": 16, "bread": 36, "frames": 100}, 5.5, GREY, 22),
 }
 
 
@@ -85,6 +86,7 @@ def stacked(measure: Measure, names: tuple[PanelName, ...], first: float) -> dic
     y = first
     for name in names:
         y += measure.label * (2.0 if name == "rounds" else 3.2)
-        boxes[name] = Box(0, y, measure.plot, y + measure.heights[name])
+        lent = measure.lent if "rounds" in names and name in ("pollen", "frames") else 0
+        boxes[name] = Box(0, y, measure.plot, y + measure.heights[name] - lent)
         y = boxes[name].bottom + measure.label * (1.0 if name == "rounds" else 1.4)
     return boxes

@@ -198,8 +198,8 @@ def _first_ones(shown: Sequence[SeasonAnswer]) -> list[str]:
     if len(first) == 1:
         said.append(say("{yard} has something else to see to first.", yard=first[0]))
     elif first:
-        n = words.number_word(len(first))
-        said.append(say("{n} yards have something else to see to first.", n=n))
+        n = words.number_word(len(first)).lower()
+        said.append(words.first_big(say("{n} yards have something else to see to first.", n=n)))
     return said
 
 
