@@ -20,7 +20,10 @@ from typing import Any
 
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
+from typer.main import get_command
 
+from breadline.cli.app import app
+from breadline.cli.help_words import helps
 from breadline.language import PHONE
 from breadline.web.views import ENVIRONMENT, TEMPLATES
 
@@ -39,6 +42,7 @@ ON_THE_SHELF = {  # table, its part, and the fields that are shown as they stand
 }
 INGREDIENTS = "knowledge/ingredients.csv"
 CALENDARS = "knowledge/calendars.toml"  # regions, and what sources say otherwise
+HELP = "cli/help_words.py"  # which asks every command for its help
 FIGURES = "knowledge/figures"  # what each means; units that are words
 WORD = re.compile(r"[a-z]{3,}", re.IGNORECASE)
 HEAD = "# Messages of Breadline. No native beekeeper has read the Spanish yet."
@@ -63,6 +67,7 @@ def messages() -> list[Message]:
     found: list[Message] = []
     for path in sorted(SOURCE.rglob("*.py")):
         found += of_python(path.read_text(encoding="utf-8"), place(path))
+    found += [Message(text, HELP) for text in dict.fromkeys(helps(get_command(app)))]
     for path in sorted(TEMPLATES.rglob("*")):
         found += of_template(path.read_text(encoding="utf-8"), place(path))
     for path in sorted((SOURCE / PHONE).glob("*.js")):

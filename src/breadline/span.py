@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import FigureError
+from breadline.language import say
 
 FloatArray = NDArray[np.float64]
 Scale = Literal["log", "linear", "share"]
@@ -47,14 +48,25 @@ class Span:
         values = (self.low, self.typical, self.high)
         if not all(np.isfinite(values)):
             raise FigureError(
-                "span", f"{values} is not all finite", "three numbers", "Give low, typical and high"
+                "span",
+                say("{values} is not all finite", values=values),
+                say("three numbers"),
+                say("Give low, typical and high"),
             )
         if not self.low <= self.typical <= self.high:
-            raise FigureError("span", f"{values} is not in order", "low, typical, high from small to large")
+            raise FigureError(
+                "span",
+                say("{values} is not in order", values=values),
+                say("low, typical, high from small to large"),
+            )
         if self.low < self.high and self.scale == "log" and self.low <= 0:
-            raise FigureError("span", f"low {self.low} cannot be drawn on a log scale", "a low above 0")
+            raise FigureError(
+                "span", say("low {low} cannot be drawn on a log scale", low=self.low), say("a low above 0")
+            )
         if self.low < self.high and self.scale == "share" and not 0 < self.low <= self.high < 1:
-            raise FigureError("span", f"{values} is not a share", "numbers strictly between 0 and 1")
+            raise FigureError(
+                "span", say("{values} is not a share", values=values), say("numbers strictly between 0 and 1")
+            )
 
     def at(self, z: FloatArray) -> FloatArray:
         """Values at standard normal scores ``z``; the shape of ``z``, in the span's unit."""

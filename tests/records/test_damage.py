@@ -14,6 +14,7 @@ import pytest
 from breadline.errors import RecordError
 from breadline.jobs.field_record import batch_of
 from breadline.jobs.verified import verified, verified_document
+from breadline.language import speaking
 from breadline.records import colonies, field, outlooks, readings, recipes, trials, weather_kept, yards
 from breadline.records.engine import open_book, writing
 from breadline.records.field_sent import Sent
@@ -160,6 +161,24 @@ def test_broken_pages_and_a_file_cut_short_are_found(kept: Path) -> None:
     assert kinds(kept) == {"file"}
     kept.write_bytes(content[: len(content) // 2])
     assert "half-written" in verified(kept).findings[0].what
+
+
+def test_damage_is_found_and_told_in_whichever_language_it_is_asked_for(kept: Path) -> None:
+    size = kept.stat().st_size
+    with speaking("es"):
+        assert verified(kept).sentence.startswith(f"{kept.name} está entero: ")
+        with kept.open("r+b") as file:
+            file.truncate(size - 4096)
+        (short,) = verified(kept).findings
+        assert "a medias" in short.what
+        assert short.do.startswith("Deje este archivo como está")
+        with kept.open("r+b") as file:
+            file.seek(100)
+            file.write(b"\xff" * 3996)
+            file.truncate(size)
+        broken = verified(kept)
+        assert {one.kind for one in broken.findings} == {"file"}
+        assert "está dañado" in broken.sentence
 
 
 def test_a_seal_that_does_not_fit_its_trial_is_found(kept: Path) -> None:

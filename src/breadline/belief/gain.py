@@ -117,9 +117,13 @@ def gain_draws(
         if not (abs(mean) <= most.typical + ROUNDING and 0 <= sd <= most_sd + ROUNDING):
             raise FigureError(
                 "shift of the belief",
-                f"an analysis cannot shift it by {mean:g} with a spread of {sd:g}",
-                f"at most {most.typical:.2g} with a spread of {most_sd:.2g}",
-                "What a feed is worth is learnt from your own check group",
+                say("an analysis cannot shift it by {mean:g} with a spread of {sd:g}", mean=mean, sd=sd),
+                say(
+                    "at most {typical:.2g} with a spread of {most_sd:.2g}",
+                    typical=most.typical,
+                    most_sd=most_sd,
+                ),
+                say("What a feed is worth is learnt from your own check group"),
             )
     belief: Scored = learnt or reader.span(f"belief.{situation}_gain")
     believed = belief.at(even_scores(rng, n))

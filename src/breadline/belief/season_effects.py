@@ -18,6 +18,7 @@ from scipy.special import ndtri
 
 from breadline.belief.survival_learnt import Deaths
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray, Span
 
 DF = 4  # degrees of freedom of season effects
@@ -45,7 +46,7 @@ class Before:
 
     def __post_init__(self) -> None:
         if not (np.isfinite(self.season_sd) and self.season_sd > 0):
-            raise TrialError("spread between seasons", f"{self.season_sd:g}", "a spread above 0")
+            raise TrialError("spread between seasons", f"{self.season_sd:g}", say("a spread above 0"))
 
 
 @dataclass(frozen=True)
@@ -76,9 +77,10 @@ class SeasonResult:
     def __post_init__(self) -> None:
         if not (np.isfinite(self.log_ratio) and np.isfinite(self.se) and self.se > 0):
             raise TrialError(
-                f"result of {self.season}", f"{self.log_ratio:g} with an error of {self.se:g}",
-                "a log ratio with a standard error above 0",
-            )  # fmt: skip
+                f"result of {self.season}",
+                say("{log_ratio:g} with an error of {se:g}", log_ratio=self.log_ratio, se=self.se),
+                say("a log ratio with a standard error above 0"),
+            )
 
 
 @dataclass(frozen=True, eq=False)

@@ -15,6 +15,7 @@ from types import TracebackType
 from typing import Annotated, Any, NoReturn, cast
 
 import typer
+from typer.main import get_command
 
 from breadline import __version__
 from breadline import language as spoken
@@ -23,6 +24,7 @@ from breadline.cli.bringing_in_app import bring_in
 from breadline.cli.check_group_app import check_group
 from breadline.cli.evidence_app import evidence
 from breadline.cli.field_app import tags, tally
+from breadline.cli.help_words import asked, in_their_language, refused, show
 from breadline.cli.keeping_app import backup, export, restore, verify
 from breadline.cli.phones_app import certificate, phones, take
 from breadline.cli.printed import say, shown, spell_out, without_orders
@@ -31,7 +33,9 @@ from breadline.cli.rounds_app import rounds
 from breadline.cli.verdict_app import verdict
 from breadline.errors import BreadlineError, InputToMend, NoWeather, OurFault, RecordError, YardError
 from breadline.language import ENGLISH, LANGUAGES, speak
+from breadline.language import say as worded
 from breadline.measures import Measures, measure, units_named
+from breadline.web.places import place_words
 
 app = typer.Typer(
     name="breadline",
@@ -68,8 +72,9 @@ def main() -> None:
     as_json = "--json" in sys.argv
     if as_json:
         sys.excepthook = _our_fault
+    speak(asked(sys.argv[1:], os.environ))
     try:
-        raise SystemExit(app(standalone_mode=False))
+        raise SystemExit(in_their_language(get_command(app))(standalone_mode=False))
     except NoWeather as error:  # whose words lead to a page
         do = spoken.say("Add one with: breadline yards BOOK --add YARD.toml --weather FILE")
         _refuse(RecordError(error.where, error.what, error.expected, do), as_json)
@@ -81,14 +86,14 @@ def main() -> None:
         if error.filename is None:
             raise
         where = os.fsdecode(error.filename)
-        what = f"it can't be read or written ({error.strerror})"
-        _refuse(InputToMend(where, what, "", "Check the path and the rights"), as_json)
+        what = worded("it can't be read or written ({strerror})", strerror=error.strerror)
+        _refuse(InputToMend(where, what, "", worded("Check the path and the rights")), as_json)
 
 
 def _our_fault(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
     """What nobody foresaw: the trace for our eyes on standard error, an object for the program that asked."""
     sys.__excepthook__(kind, error, trace)
-    told = OurFault("breadline", f"{kind.__name__}: {error}", "", "Please report it with the trace")
+    told = OurFault("breadline", f"{kind.__name__}: {error}", "", worded("Please report it with the trace"))
     shown({"shape": "breadline.error/1", "error": told.as_dict()})
 
 
@@ -96,15 +101,19 @@ def _refuse(error: BreadlineError, as_json: bool) -> NoReturn:
     if as_json:
         shown({"shape": "breadline.error/1", "error": error.as_dict()})
     else:
-        print(without_orders(str(error)), file=sys.stderr)
+        said = place_words(error.where) + str(error).removeprefix(error.where)
+        print(without_orders(said), file=sys.stderr)
     raise SystemExit(error.exit_code)
 
 
 def _typed_wrong(error: Any, as_json: bool) -> NoReturn:
     if as_json:
-        do = "breadline --help, or --help after a command, says what it takes"
-        _refuse(InputToMend("breadline", error.format_message(), "", do), as_json)
-    error.show()
+        do = worded("breadline --help, or --help after a command, says what it takes")
+        _refuse(InputToMend("breadline", refused(error.format_message()), "", do), as_json)
+    if spoken.language() == ENGLISH:
+        error.show()
+    else:
+        show(error)
     raise SystemExit(error.exit_code)
 
 
@@ -115,7 +124,9 @@ def day_of(text: str | None) -> date | None:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise YardError("--as-of", f'"{text}" is no date', "year-month-day, such as 2026-01-20") from None
+        raise YardError(
+            "--as-of", worded('"{text}" is no date', text=text), worded("year-month-day, such as 2026-01-20")
+        ) from None
 
 
 def _version(asked: bool) -> None:
@@ -143,11 +154,19 @@ def _top(
     """Options that stand before a command."""
     if spoken not in LANGUAGES:
         raise InputToMend(
-            "--language", f"“{spoken}” is not known", " or ".join(LANGUAGES), "Choose one of them"
+            "--language",
+            worded("“{spoken}” is not known", spoken=spoken),
+            " or ".join(LANGUAGES),
+            worded("Choose one of them"),
         )
     speak(spoken)
     if units and units_named(units) is None:
-        raise InputToMend("--units", f"“{units}” is not known", "lb or kg", "Choose one of them")
+        raise InputToMend(
+            "--units",
+            worded("“{units}” is not known", units=units),
+            worded("lb or kg"),
+            worded("Choose one of them"),
+        )
     measure(Measures(units_named(units)))
 
 

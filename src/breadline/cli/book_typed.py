@@ -6,6 +6,8 @@ from typing import Any
 
 import typer
 
+from breadline.language import say as worded
+
 WHERE = "a file, or the address of a PostgreSQL database"
 
 
@@ -30,9 +32,19 @@ def one_book(book: Any, named: Any, command: str) -> Any:
     from breadline.errors import RecordError
 
     if book is None and named is None:
-        raise RecordError("BOOK", "no book is named", f"{command} BOOK, or --book BOOK", "Name one")
+        raise RecordError(
+            "BOOK",
+            worded("no book is named"),
+            worded("{command} BOOK, or --book BOOK", command=command),
+            worded("Name one"),
+        )
     if book is not None and named is not None and book != named:
-        raise RecordError("--book", f"two books are named: {book} and {named}", "one", "Leave one out")
+        raise RecordError(
+            "--book",
+            worded("two books are named: {book} and {named}", book=book, named=named),
+            "one",
+            worded("Leave one out"),
+        )
     return named if book is None else book
 
 

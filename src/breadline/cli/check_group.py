@@ -23,6 +23,7 @@ from breadline.jobs.check_group_trial import LARGEST_SEED, Asked, Trial, drawn, 
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.trial_taken_in import taken_in
 from breadline.knowledge.shelf import load
+from breadline.language import say as worded
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
@@ -102,10 +103,14 @@ class Beside:
             return trials_in(self.book)
         if trial.kept_as and not self.alone:
             raise TrialError(
-                str(file), f"a book keeps this trial too, and none is named to {what} in", "--book BOOK",
-                "A book that does not know it prints sheets and plans dry feed that feed its check hives; "
-                "--file-alone writes the file all the same",
-            )  # fmt: skip
+                str(file),
+                worded("a book keeps this trial too, and none is named to {what} in", what=what),
+                worded("--book BOOK"),
+                worded(
+                    "A book that does not know it prints sheets and plans dry feed that feed its check "
+                    "hives; --file-alone writes the file all the same"
+                ),
+            )
         return None
 
 
@@ -138,7 +143,7 @@ def draw(source: Source, wished: Wished, out: Path, again: bool, as_json: bool) 
 def lock(path: Path, beside: Beside, as_json: bool) -> None:
     """Lock a drawn trial in its file, and in the book that keeps it."""
     trial, now = read_trial(path), datetime.now(UTC)
-    there = beside.of(trial, path, "lock it")
+    there = beside.of(trial, path, worded("lock it"))
     if there is None:
         trial = locked(trial, now)
     else:
@@ -151,7 +156,7 @@ def lock(path: Path, beside: Beside, as_json: bool) -> None:
 def trials_in(book: BookAt) -> TrialsBook:
     """The check groups of a book that is there."""
     if not is_there(book):
-        raise RecordError(str(book), "there is no such book", "a book of records")
+        raise RecordError(str(book), worded("there is no such book"), worded("a book of records"))
     return TrialsBook(book)
 
 
@@ -159,17 +164,25 @@ def compare(path: Path, against: Path, as_json: bool) -> None:
     """Say what is otherwise than it was locked."""
     before, now = read_trial(against), read_trial(path, sealed=False)
     if before.locked_at is None:
-        raise TrialError(against.name, "it was never locked", "the trial as it was locked")
+        raise TrialError(against.name, worded("it was never locked"), worded("the trial as it was locked"))
     changed = deviations(before.design, now.design)
     if before.rescue_below != now.rescue_below:
-        changed = (*changed, f"The rescue line was locked as {before.rescue_below:g} frames and is now "
-                             f"{now.rescue_below:g}.")  # fmt: skip
+        line = worded(
+            "The rescue line was locked as {before:g} frames and is now {now:g}.",
+            before=before.rescue_below,
+            now=now.rescue_below,
+        )
+        changed = (*changed, line)
     holds = seal_holds(now) and now.seal == before.seal
     if as_json:
         shown({"shape": "breadline.deviations/1", "seal_holds": holds, "deviations": list(changed)})
         return
     if not changed:
-        say("Nothing is otherwise than it was locked." if holds else "The order of grading was changed.")
+        say(
+            worded("Nothing is otherwise than it was locked.")
+            if holds
+            else worded("The order of grading was changed.")
+        )
     for sentence in changed:
         say(sentence)
 
@@ -192,7 +205,7 @@ def sheets(path: Path, out: Path, papers: Papers, beside: Beside, as_json: bool)
         return
     say(told.stand_words(trial, today))
     for name, file in written:
-        say(f"{paper_of.SHEETS[name][0]}: {file}")
+        say(f"{worded(paper_of.SHEETS[name][0])}: {file}")
 
 
 def _with_ends(path: Path, papers: Papers, beside: Beside) -> Trial:
@@ -200,7 +213,7 @@ def _with_ends(path: Path, papers: Papers, beside: Beside) -> Trial:
     trial = read_trial(path)
     if papers.ends is None and beside.book is None:
         return trial
-    there = beside.of(trial, path, "keep its ends")
+    there = beside.of(trial, path, worded("keep its ends"))
     said = papers.ends
     ended = (
         ()
@@ -233,12 +246,15 @@ def _before(out: Path, again: bool) -> Trial | None:
     before = read_trial(out)
     if before.locked_at is not None:
         raise TrialError(
-            str(out), "a locked trial lies there", "a new file", "A locked draw stays as it fell"
+            str(out),
+            worded("a locked trial lies there"),
+            worded("a new file"),
+            worded("A locked draw stays as it fell"),
         )
     if not again:
         raise TrialError(
-            str(out), "it was drawn already", "a new file",
-            "With --again it is drawn anew; how often is written down and told with the answer",
+            str(out), worded("it was drawn already"), worded("a new file"),
+            worded("With --again it is drawn anew; how often is written down and told with the answer"),
         )  # fmt: skip
     return before
 
@@ -280,7 +296,7 @@ def _asked(wished: Wished) -> Asked:
 
 def _one_of(text: str, choices: dict[str, T], where: str) -> T:
     if text not in choices:
-        raise TrialError(where, f'"{text}" is none', ", ".join(choices))
+        raise TrialError(where, worded('"{text}" is none', text=text), ", ".join(choices))
     return choices[text]
 
 
@@ -288,7 +304,11 @@ def _day(text: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise TrialError("--grading", f'"{text}" is no date', "year-month-day, such as 2026-11-20") from None
+        raise TrialError(
+            "--grading",
+            worded('"{text}" is no date', text=text),
+            worded("year-month-day, such as 2026-11-20"),
+        ) from None
 
 
 def _printed(trial: Trial, path: Path, as_json: bool, book: BookAt | None) -> None:
@@ -297,7 +317,15 @@ def _printed(trial: Trial, path: Path, as_json: bool, book: BookAt | None) -> No
         return
     for line in told.trial_lines(trial, date.today()):
         say(line)
-    say(f"Written to {path}" if book is None else f"Written to {path}, and kept in {book}")
+    say(
+        worded("Written to {path}", path=path)
+        if book is None
+        else worded("Written to {path}, and kept in {book}", path=path, book=book)
+    )
     if book is not None and trial.locked_at is None:
-        say("Once it is locked there, that book's sheets leave its check hives out: "
-            f"breadline check-group lock {path} --book {book}")  # fmt: skip
+        say(
+            worded(
+                "Once it is locked there, that book's sheets leave its check hives out: {command}",
+                command=f"breadline check-group lock {path} --book {book}",
+            )
+        )

@@ -21,6 +21,7 @@ from breadline.jobs.rounds_file import read_plan
 from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say as worded
 from breadline.need.advice import Advice
 from breadline.need.yard import Yard
 from breadline.records.address import BookAt
@@ -65,8 +66,11 @@ def _asked(asking: Asking, shelf: Shelf) -> tuple[SizeAsked, Advice | None]:
     elif len(asking.files) == 1:
         asked = read_asked(asking.files[0])
     else:
-        raise TrialError("breadline check-group size", f"{len(asking.files)} files and no plan",
-                         "a size file; yard files with --plan and --cost; or --book with --yard")  # fmt: skip
+        raise TrialError(
+            "breadline check-group size",
+            worded("{files} files and no plan", files=len(asking.files)),
+            worded("a size file; yard files with --plan and --cost; or --book with --yard"),
+        )
     if asking.cost is not None:
         asked = replace(asked, cost=asking.cost)
     if not asking.graded_before:
@@ -78,8 +82,12 @@ def _asked(asking: Asking, shelf: Shelf) -> tuple[SizeAsked, Advice | None]:
 def _of_yards(asking: Asking) -> tuple[SizeAsked, Yard]:
     assert asking.plan is not None
     if not asking.files or asking.cost is None:
-        raise TrialError("--plan", "the yards or the cost are missing", "yard files, --plan and --cost",
-                         "breadline rounds search says what a plan costs a colony")  # fmt: skip
+        raise TrialError(
+            "--plan",
+            worded("the yards or the cost are missing"),
+            worded("yard files, --plan and --cost"),
+            worded("breadline rounds search says what a plan costs a colony"),
+        )
     yards = [read_yard(path) for path in asking.files]
     return from_plan(yards, read_plan(asking.plan, yards[0].today), asking.cost), yards[0]
 
@@ -90,7 +98,7 @@ def _situation(typed: str | None) -> Situation | None:
     for one in SITUATIONS:
         if one == typed:
             return one
-    raise TrialError("--situation", f'"{typed}" is not known', ", ".join(SITUATIONS))
+    raise TrialError("--situation", worded('"{typed}" is not known', typed=typed), ", ".join(SITUATIONS))
 
 
 def _shelf(figures: Path | None) -> Shelf:

@@ -22,6 +22,7 @@ from breadline.jobs.side_by_side import Along
 from breadline.jobs.trial_file import read_trial
 from breadline.jobs.trial_lessons import Learning, learn_from
 from breadline.knowledge.shelf import load
+from breadline.language import say as worded
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there
 
@@ -47,7 +48,9 @@ def run(asking: Asking) -> None:
         _pool(asking, book)
         return
     if asking.chart is not None:
-        raise TrialError("--chart", "there are no trials to draw", "trial files, without --learn")
+        raise TrialError(
+            "--chart", worded("there are no trials to draw"), worded("trial files, without --learn")
+        )
     notes = _learnt(asking, book) if asking.learn else []
     if asking.unlearn is not None:
         _taken_back(asking, book)
@@ -63,10 +66,15 @@ def run(asking: Asking) -> None:
 def _book(asking: Asking) -> BeliefBook | None:
     if asking.book is None:
         if asking.learn or asking.unlearn is not None:
-            raise RecordError("--book", "is not given", "the book that learns", "Name it with --book")
+            raise RecordError(
+                "--book",
+                worded("is not given"),
+                worded("the book that learns"),
+                worded("Name it with --book"),
+            )
         return None
     if not is_there(asking.book):
-        raise RecordError(str(asking.book), "there is no such book", "a book")
+        raise RecordError(str(asking.book), worded("there is no such book"), worded("a book"))
     return BeliefBook(asking.book)
 
 
@@ -81,30 +89,38 @@ def _pool(asking: Asking, book: BeliefBook | None) -> None:
         return
     told(pooled_lines(together))
     if asking.chart is not None:
-        say(f"{asking.chart} written")
+        say(worded("{chart} written", chart=asking.chart))
 
 
 def _learnt(asking: Asking, book: BeliefBook | None) -> list[str]:
     """Keep what each trial teaches; what could not be asked of the season model."""
     if not asking.trials or book is None or asking.book is None:
-        raise TrialError("--learn", "names no trial", "your own trial files")
+        raise TrialError("--learn", worded("names no trial"), worded("your own trial files"))
     to = Learning(asking.book, None, _situation(asking.situation), asking.why)
-    with Console(stderr=True).status("Reading the trials …") as status:
+    with Console(stderr=True).status(worded("Reading the trials …")) as status:
         along = Along(heard=_progress(status))
         return [note for path in asking.trials for note in learn_from(read_trial(path), to, along).notes]
 
 
 def _progress(status: Status) -> Callable[[Along], None]:
     def heard(along: Along) -> None:
-        yards = "yard" if along.of == 1 else "yards"
-        status.update(f"{along.what}: {along.done} of {along.of} {yards} run fed and unfed …")
+        status.update(
+            worded(
+                "{what}: {done} of {of} yards run fed and unfed …",
+                what=along.what,
+                done=along.done,
+                of=along.of,
+            )
+        )
 
     return heard
 
 
 def _situation(word: str | None) -> Situation | None:
     if word is not None and word not in get_args(Situation):
-        raise TrialError("--situation", f"“{word}” is not known", ", ".join(get_args(Situation)))
+        raise TrialError(
+            "--situation", worded("“{word}” is not known", word=word), ", ".join(get_args(Situation))
+        )
     return cast("Situation | None", word)
 
 
@@ -113,7 +129,12 @@ def _taken_back(asking: Asking, book: BeliefBook | None) -> None:
     learnt = [one.taught for one in book.known().lessons]
     named = [one for one in learnt if asking.unlearn in (one.name, one.trial)]
     if len(named) != 1:
-        names = ", ".join(f"“{one.name}”" for one in learnt) or "none yet"
-        raise TrialError("--unlearn", f"“{asking.unlearn}” names {len(named) or 'no'} trial of the book",
-                         f"one of them by its name, or its digest: {names}")  # fmt: skip
+        names = ", ".join(f"“{one.name}”" for one in learnt) or worded("none yet")
+        raise TrialError(
+            "--unlearn",
+            worded("“{name}” names {n} trials of the book", name=asking.unlearn, n=len(named))
+            if named
+            else worded("“{name}” names no trial of the book", name=asking.unlearn),
+            worded("one of them by its name, or its digest: {names}", names=names),
+        )
     book.unlearn(named[0].trial, asking.why)

@@ -9,6 +9,7 @@ from typing import Any
 from breadline.cli.printed import say, shown
 from breadline.errors import RecordError
 from breadline.jobs.field_paper import FieldPaper
+from breadline.language import say as worded
 from breadline.need.words import counted
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there
@@ -41,7 +42,11 @@ def tally(book: BookAt, yard: str, out: Path, sheet: Sheet, as_json: bool) -> No
     out.write_bytes(there.tally(key, work, paper))
     told = {"shape": "breadline.tally/1", "file": str(out), "yard": name, "work": work, "paper": paper}
     _told(
-        told | {"hives": len(rows)}, as_json, f"Tally sheets of {name}, {counted(len(rows), 'hive')}: {out}"
+        told | {"hives": len(rows)},
+        as_json,
+        worded(
+            "Tally sheets of {name}, {hives}: {out}", name=name, hives=counted(len(rows), "hive"), out=out
+        ),
     )
 
 
@@ -51,12 +56,21 @@ def tags(book: BookAt, yard: str, out: Path, labels: Labels, as_json: bool) -> N
     name, rows = there.standing(key)
     out.write_bytes(there.tags(key, labels.sheet, labels.first, labels.cut_lines))
     told = {"shape": "breadline.tags/1", "file": str(out), "yard": name, "labels": labels.sheet}
-    _told(told | {"hives": len(rows)}, as_json, f"Tags of {name}, {counted(len(rows), 'hive')}: {out}")
+    _told(
+        told | {"hives": len(rows)},
+        as_json,
+        worded("Tags of {name}, {hives}: {out}", name=name, hives=counted(len(rows), "hive"), out=out),
+    )
 
 
 def _yard(book: BookAt, yard: str) -> tuple[FieldPaper, str]:
     if not is_there(book):
-        raise RecordError(str(book), "there is no book here", "the book of records", "Check the path")
+        raise RecordError(
+            str(book),
+            worded("there is no book here"),
+            worded("the book of records"),
+            worded("Check the path"),
+        )
     there = FieldPaper(book)
     return there, there.yard_named(yard)
 

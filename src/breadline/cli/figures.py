@@ -49,13 +49,17 @@ def run(asking: Asking) -> None:
 def _check(asking: Asking) -> None:
     key = asking.set_key or asking.undo
     if asking.set_key and asking.undo:
-        raise FigureError("figures", "--set and --undo stand together", "one of them at a time")
+        raise FigureError(
+            "figures", worded("--set and --undo stand together"), worded("one of them at a time")
+        )
     if not asking.set_key and (asking.to is not None or asking.why):
-        raise FigureError("figures", "--to and --why go with --set", '--set KEY --to VALUES --why "…"')
+        raise FigureError(
+            "figures", worded("--to and --why go with --set"), worded('--set KEY --to VALUES --why "…"')
+        )
     if key and asking.edits is None:
         raise FigureError(
-            "figures", "no file for your edits is named", "--edits figures.toml",
-            "A figures.toml beside a yard file is used with that yard",
+            "figures", worded("no file for your edits is named"), worded("--edits figures.toml"),
+            worded("A figures.toml beside a yard file is used with that yard"),
         )  # fmt: skip
 
 
@@ -69,7 +73,11 @@ def _change(asking: Asking, edits: dict[str, Edit]) -> dict[str, Edit]:
     assert asking.edits is not None, "checked before"
     if asking.undo:
         if asking.undo not in edits:
-            raise FigureError(asking.undo, f"it is not edited in {asking.edits}", "an edited figure")
+            raise FigureError(
+                asking.undo,
+                worded("it is not edited in {edits}", edits=asking.edits),
+                worded("an edited figure"),
+            )
         del edits[asking.undo]
     if asking.set_key:
         edits[asking.set_key] = _edit(load()[asking.set_key], asking.to, asking.why.strip())
@@ -81,28 +89,42 @@ def _change(asking: Asking, edits: dict[str, Edit]) -> dict[str, Edit]:
 def _edit(figure: Figure, to: str | None, why: str) -> Edit:
     low, typical, high = _three(figure, to or "")
     if not why:
-        raise FigureError(figure.key, "no reason is given", '--why "…"', "Say where the value is from")
+        raise FigureError(
+            figure.key,
+            worded("no reason is given"),
+            worded('--why "…"'),
+            worded("Say where the value is from"),
+        )
     return Edit(low, typical, high, why, date.today())
 
 
 def _three(figure: Figure, text: str) -> tuple[float, float, float]:
     """Low, typical and high; commas stand between the three, so a decimal comma is refused, not guessed."""
     s = figure.shipped
-    wanted = f"one number or low,typical,high in {figure.unit}, such as {s.typical:g}"
+    such = f"{s.typical:g}"
     if s.low < s.high:
-        wanted += f" or {s.low:g},{s.typical:g},{s.high:g}"
+        such = worded("{one} or {other}", one=such, other=f"{s.low:g},{s.typical:g},{s.high:g}")
+    wanted = worded(
+        "one number or low,typical,high in {unit}, such as {such}", unit=unit_words(figure.unit), such=such
+    )
     parts = [part.strip() for part in text.split(",")]
     if not text.strip():
-        raise FigureError(figure.key, "no value is given", f"--to with {wanted}")
+        raise FigureError(
+            figure.key, worded("no value is given"), worded("--to with {wanted}", wanted=wanted)
+        )
     if len(parts) not in (1, 3):
         pointed = re.sub(r"(\d+),(\d+)", r"\1.\2", text).replace(";", ",")
-        do = f"Write decimals with a point ({pointed}); commas stand between the three"
-        raise FigureError(figure.key, f'"{text}" is {len(parts)} numbers', wanted, do)
+        do = worded(
+            "Write decimals with a point ({pointed}); commas stand between the three", pointed=pointed
+        )
+        raise FigureError(
+            figure.key, worded('"{text}" is {parts} numbers', text=text, parts=len(parts)), wanted, do
+        )
     try:
         values = [float(part) for part in parts]
     except ValueError:
-        do = "Write decimals with a point, and the number alone, without its unit"
-        raise FigureError(figure.key, f'"{text}" is not a number', wanted, do) from None
+        do = worded("Write decimals with a point, and the number alone, without its unit")
+        raise FigureError(figure.key, worded('"{text}" is not a number', text=text), wanted, do) from None
     return (values[0],) * 3 if len(values) == 1 else (values[0], values[1], values[2])
 
 

@@ -10,20 +10,30 @@ from breadline.cli.printed import say, shown
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.phones import PhonesBook, in_address
+from breadline.language import noted
+from breadline.language import say as worded
+from breadline.need.words import day_and_year
 from breadline.records.address import BookAt, typed
 
 ANSWERS = {
-    "stored": "written down", "duplicate": "were in the book already",
-    "conflict": "wait for your word: the page In the yard shows them", "refused": "could not be taken",
+    "stored": noted("written down"), "duplicate": noted("were in the book already"),
+    "conflict": noted("wait for your word: the page In the yard shows them"),
+    "refused": noted("could not be taken"),
 }  # fmt: skip
 STEPS = (
-    "Send {authority} to the phone (by mail, cable or a memory card); the .key files stay here.",
-    "iPhone: open it, Settings > Profile downloaded > Install; then Settings > General > About > "
-    "Certificate Trust Settings > switch it on.",
-    "Android: Settings > Security > Encryption and credentials > Install a certificate > CA certificate.",
-    "Then: breadline serve BOOK --on {name} --certificate {folder}, and open "
-    "https://{address}:8417/pair there.",
-    "It can vouch for {names} only. To take it back, delete it from the phone.",
+    noted("Send {authority} to the phone (by mail, cable or a memory card); the .key files stay here."),
+    noted(
+        "iPhone: open it, Settings > Profile downloaded > Install; then Settings > General > About > "
+        "Certificate Trust Settings > switch it on."
+    ),
+    noted(
+        "Android: Settings > Security > Encryption and credentials > Install a certificate > CA certificate."
+    ),
+    noted(
+        "Then: breadline serve BOOK --on {name} --certificate {folder}, "
+        "and open https://{address}:8417/pair there."
+    ),
+    noted("It can vouch for {names} only. To take it back, delete it from the phone."),
 )
 
 
@@ -40,14 +50,22 @@ def run(path: BookAt, pair: str | None, revoke: str | None, as_json: bool) -> No
         shown({"shape": "breadline.phones/1", "phones": told, "code": code})
         return
     if code is not None:
-        say(f"Code for {pair}: {code[:4]} {code[4:]}. It holds for ten minutes.")
-        say("On the phone open /pair at the address that breadline serve BOOK --on ADDRESS prints.")
+        say(
+            worded(
+                "Code for {pair}: {code}. It holds for ten minutes.",
+                pair=pair,
+                code=f"{code[:4]} {code[4:]}",
+            )
+        )
+        say(worded("On the phone open /pair at the address that breadline serve BOOK --on ADDRESS prints."))
     if revoke is not None:
-        say(f"{revoke} is let in no longer.")
+        say(worded("{revoke} is let in no longer.", revoke=revoke))
     for one in rows:
-        say(f"{one.name}: {'paired' if one.paired else 'offered a code, not paired yet'}")
+        say(f"{one.name}: {worded('paired') if one.paired else worded('offered a code, not paired yet')}")
     if not rows and revoke is None:
-        say("No phone may send to this book yet. breadline phones BOOK --pair NAME offers one a code.")
+        say(
+            worded("No phone may send to this book yet. breadline phones BOOK --pair NAME offers one a code.")
+        )
 
 
 def take(path: BookAt, file: Path, as_json: bool) -> int:
@@ -56,7 +74,11 @@ def take(path: BookAt, file: Path, as_json: bool) -> int:
     try:
         body = file.read_bytes()
     except OSError as fault:
-        raise RecordError(str(file), f"it can't be read ({fault.strerror})", "a file of a phone") from None
+        raise RecordError(
+            str(file),
+            worded("it can't be read ({strerror})", strerror=fault.strerror),
+            worded("a file of a phone"),
+        ) from None
     try:
         told = FieldBook(path).take(body, saved=True)
     except InputToMend as wrong:
@@ -69,7 +91,7 @@ def take(path: BookAt, file: Path, as_json: bool) -> int:
         for answer, words in ANSWERS.items():
             rows = [one for one in told["answers"] if one["answer"] == answer]
             if rows:
-                say(f"{len(rows)} {words}.", *(f" - {one['why']}" for one in rows if one["why"]))
+                say(f"{len(rows)} {worded(words)}.", *(f" - {one['why']}" for one in rows if one["why"]))
     return 2 if any(one["answer"] == "refused" for one in told["answers"]) else 0
 
 
@@ -84,9 +106,16 @@ def certificate(folder: Path, names: Sequence[str], as_json: bool) -> None:
             "names": list(made.names), "until": made.until.isoformat(),
         })  # fmt: skip
         return
-    say(f"Made for {', '.join(made.names)}; holds until {made.until:%d %B %Y}, then make it again.")
+    say(
+        worded(
+            "Made for {names}; holds until {until}, then make it again.",
+            names=", ".join(made.names),
+            until=day_and_year(made.until.date()),
+        )
+    )
     for number, step in enumerate(STEPS, start=1):
-        told = step.format(
+        told = worded(
+            step,
             authority=made.authority,
             folder=typed(folder),
             name=made.names[0],

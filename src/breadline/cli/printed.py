@@ -14,8 +14,10 @@ from typing import Any, NoReturn, TextIO
 from rich.console import Console
 from rich.text import Text
 
+from breadline.language import say as worded
+
 WIDEST, NARROWEST = 96, 24  # letters a line
-FIRST_SEASON = "(the first one on a machine takes longer, it is compiled)"
+
 READER_GONE = 141  # what a shell calls a program that its closed pipe ended: 128 + SIGPIPE
 ORDERS = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")  # control letters but tab and line end
 ITEM = re.compile(r" +(?:\d+\.|-)? *")  # the indent of a line, with the number or dash of a list
@@ -24,6 +26,11 @@ ITEM = re.compile(r" +(?:\d+\.|-)? *")  # the indent of a line, with the number 
 SPELLED = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "−": "-", "–": "-", "×": "x", "÷": "/", "°": "deg "} | {
     "…": "...", "·": "*", "“": '"', "”": '"', "’": "'",
 }  # fmt: skip
+
+
+def first_season() -> str:
+    """Why the first season on a machine takes longer."""
+    return worded("(the first one on a machine takes longer, it is compiled)")
 
 
 class Paper(Console):

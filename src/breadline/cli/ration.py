@@ -25,6 +25,7 @@ from breadline.jobs.recipe_file import read_recipe, recipe_to_toml
 from breadline.jobs.recipe_written import Quote, RecipeFile
 from breadline.knowledge.edits import edits_from_toml
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say as worded
 from breadline.ration.compare import LINES
 from breadline.ration.model import Progress
 from breadline.ration.plain_words import PER, percent, price
@@ -89,12 +90,17 @@ def solve(asking: Asking, prices: Sequence[str], out: Path | None, seconds: floa
         file = replace(file, solving=replace(file.solving, seconds=seconds))
     console, system = Console(stderr=True), told_in(file)
     money = next((quote.money for quote in file.quotes), "")
-    with console.status("Looking for the cheapest mix …") as status:
+    with console.status(worded("Looking for the cheapest mix …")) as status:
 
         def watch(progress: Progress) -> None:
-            left = f"up to {percent(progress.gap)} cheaper may exist"
-            so_far = f"{price(progress.cost, money, system)} a {PER[system]}"
-            status.update(f"Cheapest so far {so_far}; {left} …")
+            status.update(
+                worded(
+                    "Cheapest so far {price} a {per}; up to {gap} cheaper may exist …",
+                    price=price(progress.cost, money, system),
+                    per=PER[system],
+                    gap=percent(progress.gap),
+                )
+            )
 
         found = jobs.solved(file, there.quotes, there.shelf, watch)
     kept = _keep(there)
@@ -106,7 +112,12 @@ def solve(asking: Asking, prices: Sequence[str], out: Path | None, seconds: floa
         return
     told(lines.solved_lines(found))
     if out is not None:
-        say("", f"Recipe written to {out}" if mix is not None else f"There is no mix to write to {out}.")
+        say(
+            "",
+            worded("Recipe written to {out}", out=out)
+            if mix is not None
+            else worded("There is no mix to write to {out}.", out=out),
+        )
     _say_kept(kept, asking)
 
 
@@ -138,23 +149,35 @@ def batch(asking: Asking, sheet: Sheet) -> None:
         there.book.keep_batch(found, sheet.meant_for.strip())
         version = there.book.version(found.file.name).words
     if sheet.out is not None:
-        with Console(stderr=True).status("Drawing the sheet …"):
+        with Console(stderr=True).status(worded("Drawing the sheet …")):
             sheet.out.write_bytes(jobs.sheet_of(found, paper, sheet.meant_for, version))
     if asking.as_json:
         shown(documents.batch_document(found, None if sheet.out is None else str(sheet.out)))
         return
     told(lines.batch_lines(found))
-    say("", *([] if sheet.out is None else [f"Batch sheet written to {sheet.out}"]))
+    say("", *([] if sheet.out is None else [worded("Batch sheet written to {out}", out=sheet.out)]))
     if asking.book is not None:
-        told([("dim", f"Kept in {asking.book}: batch {found.number}, recipe {version}.")])
+        told(
+            [
+                (
+                    "dim",
+                    worded(
+                        "Kept in {book}: batch {number}, recipe {version}.",
+                        book=asking.book,
+                        number=found.number,
+                        version=version,
+                    ),
+                )
+            ]
+        )
 
 
 def batches(book: BookAt, as_json: bool) -> None:
     """Print the batches of a book; none is made where there is none."""
     if not is_there(book):
         raise RecordError(
-            str(book), "there is no such book", "a book of records",
-            "breadline ration batch RECIPE --book BOOK begins one",
+            str(book), worded("there is no such book"), worded("a book of records"),
+            worded("breadline ration batch RECIPE --book BOOK begins one"),
         )  # fmt: skip
     desk = RecipeBook(book)
     if as_json:
@@ -186,7 +209,7 @@ def _keep(there: Loaded) -> Version | None:
 
 def _say_kept(kept: Version | None, asking: Asking) -> None:
     if kept is not None:
-        told([("", ""), ("dim", f"Kept in {asking.book} as {kept.words}.")])
+        told([("", ""), ("dim", worded("Kept in {book} as {words}.", book=asking.book, words=kept.words))])
 
 
 def _priced(file: RecipeFile, quotes: Mapping[str, Quote], typed: Sequence[str]) -> RecipeFile:
@@ -196,16 +219,25 @@ def _priced(file: RecipeFile, quotes: Mapping[str, Quote], typed: Sequence[str])
         found = PRICE.fullmatch(text)
         if found is None or float(found["price"]) <= 0:
             raise RecipeError(
-                "--price", f'"{text}" is no price', "KEY=NUMBER/UNIT, above 0, the unit kg, lb or t",
-                "Such as --price soy_flour_defatted=0.85/lb, with a decimal point",
-            )  # fmt: skip
+                "--price",
+                worded('"{text}" is no price', text=text),
+                worded("KEY=NUMBER/UNIT, above 0, the unit kg, lb or t"),
+                worded("Such as --price soy_flour_defatted=0.85/lb, with a decimal point"),
+            )
         key = found["of"]
         if key not in offered(file):
             listed = ", ".join(offered(file))
-            raise RecipeError("--price", f'"{key}" is not on offer', f"one of {listed}", "Check the spelling")
+            raise RecipeError(
+                "--price",
+                worded('"{key}" is not on offer', key=key),
+                worded("one of {listed}", listed=listed),
+                worded("Check the spelling"),
+            )
         was = now.get(key) or quotes.get(key) or next(iter(now.values()), None)
         if was is None:
-            raise RecipeError("--price", "the file has no price to take money and year from", "a [[price]]")
+            raise RecipeError(
+                "--price", worded("the file has no price to take money and year from"), worded("a [[price]]")
+            )
         bag, bag_unit = (was.bag, was.bag_unit) if was.of == key else (None, None)
         per = cast(Any, found["per"])
         now[key] = Quote(key, float(found["price"]), per, was.money, was.year, bag, bag_unit)
@@ -218,14 +250,16 @@ def _day(text: str | None) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise RecipeError("--on", f'"{text}" is no date', "year-month-day, such as 2026-11-25") from None
+        raise RecipeError(
+            "--on", worded('"{text}" is no date', text=text), worded("year-month-day, such as 2026-11-25")
+        ) from None
 
 
 def _paper(text: str | None, file: RecipeFile) -> Paper:
     if text is None:
         return jobs.paper_of(file.country)
     if text not in get_args(Paper):
-        raise RecipeError("--paper", f'"{text}" is not known', " or ".join(get_args(Paper)))
+        raise RecipeError("--paper", worded('"{text}" is not known', text=text), " or ".join(get_args(Paper)))
     return cast(Paper, text)
 
 
@@ -234,7 +268,7 @@ def _table(found: jobs.Compared) -> Table:
     table = Table(box=None, pad_edge=False, header_style="bold")
     table.add_column("", overflow="fold")
     for column in columns:
-        table.add_column(f"{column.name}{' (bought)' if column.bought else ''}", overflow="fold")
+        table.add_column(column.name + (" " + worded("(bought)") if column.bought else ""), overflow="fold")
     for what in LINES:
         head = lines.head_of(what, found.system)
         table.add_row(head, *(lines.said_of(column, what, found.system) for column in columns))

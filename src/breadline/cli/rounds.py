@@ -14,7 +14,7 @@ from uuid import uuid4
 from rich.console import Console
 from rich.status import Status
 
-from breadline.cli.printed import FIRST_SEASON, say, shown, told
+from breadline.cli.printed import first_season, say, shown, told
 from breadline.cli.rounds_kept import (
     ToPrint,
     day_named,
@@ -37,6 +37,7 @@ from breadline.jobs.rounds_told import all_lines, refused_lines, rounds_document
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_as_of import read_yard_as_of
 from breadline.jobs.yard_file import read_yard
+from breadline.language import say as worded
 from breadline.need.yard import Yard
 from breadline.plan.ranked import Ranked
 from breadline.plan.search import Look
@@ -179,9 +180,14 @@ def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None
     """Write the files of the plans of all yards."""
     only = printed.only
     if printed.paper is not None and printed.paper not in PAPERS:
-        raise PlanError("--paper", f'"{printed.paper}" is not known', ", ".join(PAPERS))
+        raise PlanError("--paper", worded('"{paper}" is not known', paper=printed.paper), ", ".join(PAPERS))
     if only is not None and only not in ONLY:
-        raise PlanError("--only", f'"{only}" is not known', ", ".join(ONLY), "Leave it out for all files")
+        raise PlanError(
+            "--only",
+            worded('"{only}" is not known', only=only),
+            ", ".join(ONLY),
+            worded("Leave it out for all files"),
+        )
     of = _to_print(asking, take, printed)
     how = rounds_paper.Printing(of.today, cast(Paper | None, printed.paper), changed=of.changed)
     made = rounds_paper.files_of(rounds_paper.papers(of.yards, how), datetime.now(UTC), str(uuid4()))
@@ -213,7 +219,12 @@ def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
         papers = [left_out(yard_paper(one, one.taken(take)), one.kept) for one in answers]
         return ToPrint(tuple(papers), answers[0].yard.today)
     if take is not None:
-        raise PlanError("--take", "goes with a search", "--as-chosen alone", "Leave one of them out")
+        raise PlanError(
+            "--take",
+            worded("goes with a search"),
+            worded("--as-chosen alone"),
+            worded("Leave one of them out"),
+        )
     return papers_kept(asking.book, asking.yards, day_named(asking.as_of))
 
 
@@ -235,7 +246,7 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
         asked = partial(plan_from_text, kept.asked, kept.chosen_on, "the kept plan", source, read_back=True)
         left = rounds_stop.left_of(kept, yard, yard.today, asked, kept_back_there(rest.book, yard))
     signs = rounds_stop.with_kept(_signs(seen, yard), kept)
-    with Console(stderr=True).status(f"Running the season again {FIRST_SEASON} …"):
+    with Console(stderr=True).status(worded("Running the season again {why} …", why=first_season())):
         found = rounds_stop.stop_answer(yard, signs, left, weather)
     if as_json:
         shown(rounds_stop.stop_document(found))
@@ -247,7 +258,9 @@ def _signs(seen: Seen, yard: Yard) -> Signs:
     count = None
     if (seen.bees_in is None) != (seen.with_pollen is None):
         raise YardError(
-            "count at the entrance", "one of two numbers is missing", "--bees-in and --with-pollen"
+            "count at the entrance",
+            worded("one of two numbers is missing"),
+            worded("--bees-in and --with-pollen"),
         )
     if seen.bees_in is not None and seen.with_pollen is not None:
         count = rounds_stop.entrance(yard, seen.bees_in, seen.with_pollen, seen.minutes, seen.hives)
@@ -256,7 +269,9 @@ def _signs(seen: Seen, yard: Yard) -> Signs:
         found = re.fullmatch(r"\s*(\d+)\s*(?:/|of)\s*(\d+)\s*", seen.arcs)
         if found is None:
             raise YardError(
-                "--arcs", f'"{seen.arcs}" is not two numbers', "hives with an arc of those looked in, 5/6"
+                "--arcs",
+                worded('"{arcs}" is not two numbers', arcs=seen.arcs),
+                worded("hives with an arc of those looked in, 5/6"),
             )
         arcs, looked = int(found[1]), int(found[2])
     pollen = yard.forage.coming_in if count is None else None
@@ -275,18 +290,20 @@ def _worked_out(asking: Asking, refused: list[InputToMend] | None = None) -> lis
     Those that are refused are put into ``refused``, where there is such a list, and the others worked out.
     """
     if asking.weather is None:
-        raise PlanError("--weather", "is left out", "a weather file of past years",
-                        "Name it, or print the plans a book keeps with --as-chosen")  # fmt: skip
+        raise PlanError("--weather", worded("is left out"), worded("a weather file of past years"),
+                        worded("Name it, or print the plans a book keeps with --as-chosen"))  # fmt: skip
     if not asking.yards:
-        raise PlanError("yards", "none is named", "one yard file or more", "Name the yards' files")
+        raise PlanError(
+            "yards", worded("none is named"), worded("one yard file or more"), worded("Name the yards' files")
+        )
     if asking.book is not None:
         there(asking.book)
     learnt = None if asking.book is None else BeliefBook(asking.book).known().beliefs
     answers, of = [], Beside(asking.figures, asking.book, learnt, day_named(asking.as_of))
-    first = f"Reading the weather and running the seasons {FIRST_SEASON} …"
+    first = worded("Reading the weather and running the seasons {why} …", why=first_season())
     with Console(stderr=True).status(first) as status:
         for n, yard in enumerate(asking.yards, 1):
-            lead = f"Yard {n} of {len(asking.yards)}: " if len(asking.yards) > 1 else ""
+            lead = worded("Yard {n} of {of}: ", n=n, of=len(asking.yards)) if len(asking.yards) > 1 else ""
             way = Way(SEED if asking.seed is None else asking.seed, on_look=_progress(status, lead))
             try:
                 answer = rounds_from_files(yard, asking.weather, asking.plan, of, way)
@@ -311,6 +328,13 @@ def _of_file(error: InputToMend, file: str) -> InputToMend:
 
 def _progress(status: Status, lead: str) -> Callable[[Look], None]:
     def on_look(look: Look) -> None:
-        status.update(f"{lead}{look.plans:,} plans tried in {look.members:,} seasons …")
+        status.update(
+            worded(
+                "{lead}{plans:,} plans tried in {members:,} seasons …",
+                lead=lead,
+                plans=look.plans,
+                members=look.members,
+            )
+        )
 
     return on_look

@@ -15,6 +15,7 @@ from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.yard_as_of import read_yard_as_of
+from breadline.language import say as worded
 from breadline.need.yard import Yard
 from breadline.records.address import BookAt, typed
 from breadline.records.engine import is_there
@@ -26,7 +27,10 @@ def there(book: BookAt) -> None:
     """Nothing, where the book is there; RecordError where it is not."""
     if not is_there(book):
         raise RecordError(
-            str(book), "there is no such book", "a book", "breadline yards BOOK --add YARD.toml"
+            str(book),
+            worded("there is no such book"),
+            worded("a book"),
+            worded("breadline yards BOOK --add YARD.toml"),
         )
 
 
@@ -36,8 +40,8 @@ def yard_in(book: BookAt, yard: Yard) -> tuple[RoundsBook, str]:
     of = RoundsBook(book, yard.today)
     keys = [key for key, name, _ in of.yard_ids() if name == yard.name]
     if not keys:
-        do = f"breadline yards {typed(book)} --add YARD.toml --weather FILE puts it in"
-        raise RecordError(yard.name, "this yard is not in the book", "a yard of the book", do)
+        do = worded("breadline yards {book} --add YARD.toml --weather FILE puts it in", book=typed(book))
+        raise RecordError(yard.name, worded("this yard is not in the book"), worded("a yard of the book"), do)
     return of, keys[0]
 
 
@@ -80,7 +84,12 @@ def papers_kept(book: BookAt | None, yards: Sequence[Path], today: date | None =
         If no book is named, no plan was chosen, or a plan of an older book is not among those of today.
     """
     if book is None:
-        raise PlanError("--as-chosen", "no book is named", "--book BOOK", "Name the book the plan is kept in")
+        raise PlanError(
+            "--as-chosen",
+            worded("no book is named"),
+            worded("--book BOOK"),
+            worded("Name the book the plan is kept in"),
+        )
     there(book)
     found = [_named(book, path, today) for path in yards] if yards else _all(book, today)
     papers, said, changed = [], [], []
@@ -97,7 +106,9 @@ def day_named(text: str | None) -> date | None:
     try:
         return None if text is None else date.fromisoformat(text)
     except ValueError:
-        raise PlanError("--as-of", f'"{text}" is no date', "year-month-day, such as 2026-01-20") from None
+        raise PlanError(
+            "--as-of", worded('"{text}" is no date', text=text), worded("year-month-day, such as 2026-01-20")
+        ) from None
 
 
 def _named(book: BookAt, path: Path, today: date | None) -> tuple[RoundsBook, str, str, PlanKept]:
@@ -105,8 +116,8 @@ def _named(book: BookAt, path: Path, today: date | None) -> tuple[RoundsBook, st
     of, key = yard_in(book, yard)
     kept = of.plan(key)
     if kept is None:
-        raise PlanError(yard.name, "no plan was chosen for it", "a chosen plan",
-                        "breadline rounds plan … --book BOOK keeps one")  # fmt: skip
+        raise PlanError(yard.name, worded("no plan was chosen for it"), worded("a chosen plan"),
+                        worded("breadline rounds plan … --book BOOK keeps one"))  # fmt: skip
     return of, key, yard.name, kept
 
 
@@ -114,6 +125,6 @@ def _all(book: BookAt, today: date | None) -> list[tuple[RoundsBook, str, str, P
     of = RoundsBook(book, today)
     found = [(of, key, name, kept) for key, name, _ in of.yard_ids() if (kept := of.plan(key)) is not None]
     if not found:
-        raise PlanError(str(book), "no plan was chosen for any of its yards", "a chosen plan",
-                        "breadline rounds plan … --book BOOK keeps one")  # fmt: skip
+        raise PlanError(str(book), worded("no plan was chosen for any of its yards"), worded("a chosen plan"),
+                        worded("breadline rounds plan … --book BOOK keeps one"))  # fmt: skip
     return found

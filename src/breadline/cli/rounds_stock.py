@@ -17,6 +17,7 @@ from breadline.jobs import rounds_visit as visits
 from breadline.jobs.fed_since import would_feed
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
+from breadline.language import say as worded
 from breadline.plan.frozen_frames import Taken
 from breadline.records.address import BookAt
 
@@ -92,9 +93,11 @@ def _kept(found: dry.DryFeedTold, keeping: Keeping) -> tuple[str, ...]:
     spoils = would_feed(trials, found.plan.no_check_group, found.yard.place)
     if spoils and not keeping.anyway:
         raise TrialError(
-            found.yard.name, " ".join(spoils), "dry feed out of its flight range, or feed in the hives",
-            "Nothing is written down. If it stands there all the same, --anyway writes it down",
-        )  # fmt: skip
+            found.yard.name,
+            " ".join(spoils),
+            worded("dry feed out of its flight range, or feed in the hives"),
+            worded("Nothing is written down. If it stands there all the same, --anyway writes it down"),
+        )
     there.keep_dry_feed(key, found.stood)
     return spoils
 
@@ -103,12 +106,17 @@ def no_dry_feed(yard_path: Path, book: BookAt | None, because: str, as_json: boo
     """Take back that dry feed stood at a yard; what was written down stays in the file."""
     if book is None:
         raise RecordError(
-            "--never-stood", "no book is named", "--book BOOK", "Name the book it was written in"
+            "--never-stood",
+            worded("no book is named"),
+            worded("--book BOOK"),
+            worded("Name the book it was written in"),
         )
     yard = read_yard(yard_path)
     there, key = yard_in(book, yard)
     there.no_dry_feed(key, because)
-    said = f"Taken back: no dry feed stood at {yard.name}. Check groups may be drawn there again."
+    said = worded(
+        "Taken back: no dry feed stood at {name}. Check groups may be drawn there again.", name=yard.name
+    )
     if as_json:
         shown({"shape": dry.TAKEN_BACK, "yard": yard.name, "because": because, "sentence": said})
         return
@@ -119,4 +127,6 @@ def _day(text: str) -> date:
     try:
         return date.fromisoformat(text) if text else date.today()
     except ValueError:
-        raise YardError("--today", f'"{text}" is no date', "year-month-day, such as 2026-02-10") from None
+        raise YardError(
+            "--today", worded('"{text}" is no date', text=text), worded("year-month-day, such as 2026-02-10")
+        ) from None

@@ -7,12 +7,14 @@ from pathlib import Path
 
 from rich.console import Console
 
-from breadline.cli.printed import FIRST_SEASON, say, shown, told
+from breadline.cli.printed import first_season, say, shown, told
 from breadline.errors import RecordError, YardError
+from breadline.language import noted
+from breadline.language import say as worded
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there
 
-NOTHING_KEPT = (
+NOTHING_KEPT = noted(
     "Nothing is kept of this outlook, since it came from files. In a book of records it would be held "
     "against your next count: breadline yards BOOK --add YARD.toml --weather FILE."
 )
@@ -37,13 +39,16 @@ def record(asking: Asking) -> None:
     if asking.yard is not None or asking.weather is not None:
         raise YardError(
             "breadline season --record",
-            "takes a book of records alone: nothing is kept of outlooks from files",
-            "breadline season --record BOOK",
-            "Put the yard into a book with: breadline yards BOOK --add YARD.toml --weather FILE",
+            worded("takes a book of records alone: nothing is kept of outlooks from files"),
+            worded("breadline season --record BOOK"),
+            worded("Put the yard into a book with: breadline yards BOOK --add YARD.toml --weather FILE"),
         )
     if asking.record is None or not is_there(asking.record):
         raise RecordError(
-            str(asking.record), "there is no such book", "a book of records", "breadline yards BOOK --add …"
+            str(asking.record),
+            worded("there is no such book"),
+            worded("a book of records"),
+            worded("breadline yards BOOK --add …"),
         )
     from breadline.jobs.book import Book
     from breadline.jobs.foretelling_told import record_document, record_lines
@@ -60,12 +65,12 @@ def answer(asking: Asking) -> None:
     if asking.yard is None or asking.weather is None:
         raise YardError(
             "breadline season",
-            "needs a yard file and a weather file",
-            "breadline season YARD.toml --weather WEATHER.csv",
-            "Try examples/first-yard/yard.toml with examples/first-yard/weather.csv",
+            worded("needs a yard file and a weather file"),
+            worded("breadline season YARD.toml --weather WEATHER.csv"),
+            worded("Try examples/first-yard/yard.toml with examples/first-yard/weather.csv"),
         )
     console = Console(stderr=True)
-    with console.status(f"Reading the weather and running the season {FIRST_SEASON} …"):
+    with console.status(worded("Reading the weather and running the season {why} …", why=first_season())):
         from breadline.jobs.season import SEED, Asked, season_from_files
         from breadline.jobs.season_told import season_document, season_lines
 
@@ -80,9 +85,9 @@ def answer(asking: Asking) -> None:
         return
     told(season_lines(answered))
     if answered.outlook is not None:
-        told([("dim", NOTHING_KEPT)])
+        told([("dim", worded(NOTHING_KEPT))])
     if asking.chart is not None:
-        say(f"Chart written to {asking.chart}")
+        say(worded("Chart written to {chart}", chart=asking.chart))
 
 
 def list_regions(as_json: bool) -> None:

@@ -14,10 +14,12 @@ from typing import TYPE_CHECKING, TextIO
 
 from rich.console import Console
 
-from breadline.cli.printed import FIRST_SEASON, shown, told
+from breadline.cli.printed import first_season, shown, told
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
 from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY, PhonesBook, in_address
+from breadline.language import noted
+from breadline.language import say as worded
 from breadline.records.address import BookAt, absolute
 from breadline.records.engine import is_there
 
@@ -27,8 +29,8 @@ if TYPE_CHECKING:
 
 HOST = "127.0.0.1"
 ANSWERED = {HOST, "::1", "0.0.0.0", "::"}  # the pages answer this machine anyway; all at once is no address
-IN_NETWORK = "the name or address of this machine in its network, such as 192.168.1.20"
-LOOK_UP = "Look it up in the settings of the network"
+IN_NETWORK = noted("the name or address of this machine in its network, such as 192.168.1.20")
+LOOK_UP = noted("Look it up in the settings of the network")
 
 
 @dataclass(frozen=True)
@@ -50,7 +52,8 @@ def demo(place: BookAt | None, port: int, wanted: Demo) -> None:
 
     joins = ""
     path: BookAt = place or Path("var/demo-a-year-on.sqlite" if wanted.a_year_on else "var/demo.sqlite")
-    making, learnt = f"Making the demo operation and running its first season {FIRST_SEASON} …", ""
+    making = worded("Making the demo operation and running its first season {why} …", why=first_season())
+    learnt = ""
     with Console(stderr=True).status(making):
         book = make_demo(path)
         first = book.first_yard()
@@ -65,7 +68,8 @@ def demo(place: BookAt | None, port: int, wanted: Demo) -> None:
     if wanted.as_json:
         shown(season_document(answer))
     else:
-        told([("dim", f"{OPERATION}. All yards, counts and weather of the demo are made up.")])
+        made_up = worded("{name}. All yards, counts and weather of the demo are made up.", name=OPERATION)
+        told([("dim", made_up)])
         told([("bold", learnt)] if learnt else [])
         told(season_lines(answer))
         told([("", joins)] if joins else [])
@@ -104,14 +108,15 @@ def serve(path: BookAt, where: Where, today: date | None, *, as_json: bool, begi
     if not begin and not is_there(path):
         raise RecordError(
             str(path),
-            "there is no such book",
-            "a book of records",
-            "With --new an empty one is begun there",
+            worded("there is no such book"),
+            worded("a book of records"),
+            worded("With --new an empty one is begun there"),
         )
     Book(path, today)  # refuses what is no book before anything is served
     _may_be_reached(path, where)
     _free(where.port)
-    print(f"Opening the book, up to a minute {FIRST_SEASON} …", file=sys.stderr, flush=True)
+    opening = worded("Opening the book, up to a minute {why} …", why=first_season())
+    print(opening, file=sys.stderr, flush=True)
     if as_json:
         shown({"shape": "breadline.serve/1", "address": where.address, "book": absolute(path)})
     _open(path, where, today, browser=False, to=sys.stderr if as_json else sys.stdout)
@@ -122,20 +127,34 @@ def _may_be_reached(path: BookAt, where: Where) -> None:
     if where.certificate is not None:
         for name in (HOST_CERTIFICATE, HOST_KEY):
             if not (where.certificate / name).is_file():
-                raise RecordError(str(where.certificate), f"{name} is not there", "a folder of a certificate",
-                                  "breadline certificate FOLDER --for ADDRESS makes one")  # fmt: skip
+                raise RecordError(
+                    str(where.certificate),
+                    worded("{name} is not there", name=name),
+                    worded("a folder of a certificate"),
+                    worded("breadline certificate FOLDER --for ADDRESS makes one"),
+                )
     if where.on is None:
         return
     if not PhonesBook(path).phones():
-        raise RecordError("--on", "no phone may send to this book yet", "access that is set up",
-                          "breadline phones BOOK --pair NAME offers a phone its code")  # fmt: skip
+        raise RecordError(
+            "--on",
+            worded("no phone may send to this book yet"),
+            worded("access that is set up"),
+            worded("breadline phones BOOK --pair NAME offers a phone its code"),
+        )
     try:
         found = socket.getaddrinfo(where.on, where.port)
     except OSError:
-        raise RecordError("--on", f"{where.on} is not known", IN_NETWORK, LOOK_UP) from None
+        raise RecordError(
+            "--on", worded("{on} is not known", on=where.on), worded(IN_NETWORK), worded(LOOK_UP)
+        ) from None
     if found[0][4][0] in ANSWERED:
-        raise RecordError("--on", f"{where.on} is no address at which a phone finds this machine", IN_NETWORK,
-                          f"{LOOK_UP}; for this machine alone leave --on out")  # fmt: skip
+        raise RecordError(
+            "--on",
+            worded("{on} is no address at which a phone finds this machine", on=where.on),
+            worded(IN_NETWORK),
+            worded("Look it up in the settings of the network; for this machine alone leave --on out"),
+        )
 
 
 def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: TextIO) -> None:
@@ -146,10 +165,14 @@ def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: 
     here = _listening(HOST, where.port)
     there = None if where.on is None else _listening(where.on, where.port)
     warm_up()
-    said = f"\nOpen {where.address} in a browser on this machine. The book is {absolute(path)}."
-    said += " Stop with Ctrl+C."
+    said = "\n" + worded(
+        "Open {address} in a browser on this machine. The book is {book}. Stop with Ctrl+C.",
+        address=where.address, book=absolute(path),
+    )  # fmt: skip
     if where.on is not None:
-        said += f"\nA phone of the house opens {where.for_phones} and types its code."
+        said += "\n" + worded(
+            "A phone of the house opens {address} and types its code.", address=where.for_phones
+        )
     print(said, file=to, flush=True)
     hosts = () if where.on is None else (where.on,)
     app = create_app(path, lambda book: Book(book, today), today=lambda: today or date.today(), hosts=hosts)
@@ -187,9 +210,15 @@ def _server(app: FastAPI, certificate: str | None = None, key: str | None = None
 
 
 def _in_use(port: int, name: str = "") -> RecordError:
-    what = f"another program uses it at {name}" if name else "another program uses it"
-    return RecordError(f"port {port}", what, "a free port",
-                       f"Try --port {port + 1}; the other may be a Breadline that still runs")  # fmt: skip
+    what = worded("another program uses it")
+    if name:
+        what = worded("another program uses it at {name}", name=name)
+    return RecordError(
+        f"port {port}",
+        what,
+        worded("a free port"),
+        worded("Try --port {port}; the other may be a Breadline that still runs", port=port + 1),
+    )
 
 
 def _listening(name: str, port: int) -> socket.socket:
@@ -203,8 +232,11 @@ def _listening(name: str, port: int) -> socket.socket:
     except OSError as fault:
         if fault.errno == errno.EADDRINUSE:
             raise _in_use(port, name) from None
-        raise RecordError("--on", f"{name} can't be listened on ({fault.strerror})",
-                          "an address that this machine has") from None  # fmt: skip
+        raise RecordError(
+            "--on",
+            worded("{name} can't be listened on ({strerror})", name=name, strerror=fault.strerror),
+            worded("an address that this machine has"),
+        ) from None
     return made
 
 

@@ -9,6 +9,7 @@ from breadline.cli.keeping import progress
 from breadline.cli.printed import say, shown
 from breadline.errors import RecordError
 from breadline.jobs.export import FORMS, Form, taken_out, taken_out_document
+from breadline.language import say as worded
 from breadline.records.address import book_at, typed
 
 
@@ -16,13 +17,18 @@ def run(book: str, target: Path, form: str, as_json: bool) -> None:
     """Take a book out and say where it lies."""
     known: dict[str, Form] = {name: name for name in FORMS}
     if form not in known:
-        raise RecordError("--as", f"“{form}” is not known", ", ".join(FORMS))
-    with progress("Taking the book out …") as step:
+        raise RecordError("--as", worded("“{form}” is not known", form=form), ", ".join(FORMS))
+    with progress(worded("Taking the book out …")) as step:
         done = taken_out(book_at(book), target, known[form], datetime.now(UTC), step)
     if as_json:
         shown(taken_out_document(done))
         return
-    what = "yards" if done.form == "geojson" else "records, corrected and withdrawn ones too"
-    say(f"Taken out: {done.records:,} {what}, to {done.target}.")
+    named = {"n": done.records, "target": done.target}
+    if done.form == "geojson":
+        say(worded("Taken out: {n:,} yards, to {target}.", **named))
+    else:
+        say(worded("Taken out: {n:,} records, corrected and withdrawn ones too, to {target}.", **named))
     if done.form == "json":
-        say(f"The same book again, anywhere: breadline import NEW_BOOK {typed(done.target)}")
+        say(
+            worded("The same book again, anywhere: breadline import NEW_BOOK {file}", file=typed(done.target))
+        )

@@ -15,6 +15,7 @@ from breadline.jobs.verdict import Verdict, VerdictAsked
 from breadline.jobs.verdict_file import verdict_from_file
 from breadline.jobs.verdict_onward import Onward, travelling, with_second_sentence
 from breadline.jobs.verdict_told import answered_document, answered_lines
+from breadline.language import say as worded
 from breadline.measures import Units, measures
 from breadline.records.address import BookAt
 from breadline.records.engine import is_there
@@ -42,7 +43,7 @@ def one_of(option: str, word: str, known: tuple[str, ...]) -> str:
         If it is none of them.
     """
     if word not in known:
-        raise TrialError(option, f"“{word}” is not known", ", ".join(known), "")
+        raise TrialError(option, worded("“{word}” is not known", word=word), ", ".join(known), "")
     return word
 
 
@@ -53,7 +54,9 @@ def day_of(text: str | None) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise TrialError("--as-of", f"“{text}” is no date", "year-month-day, such as 2027-02-10") from None
+        raise TrialError(
+            "--as-of", worded("“{text}” is no date", text=text), worded("year-month-day, such as 2027-02-10")
+        ) from None
 
 
 def run(files: Files, asked: VerdictAsked, today: date, as_json: bool) -> None:

@@ -12,11 +12,12 @@ from rich.table import Table
 
 from breadline import language
 from breadline.cli.book_typed import refuse_missing
-from breadline.cli.printed import FIRST_SEASON, Paper, say, shown, told
+from breadline.cli.printed import Paper, first_season, say, shown, told
 from breadline.errors import YardError
 from breadline.jobs.beside_plan import beside_advice
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
+from breadline.language import say as worded
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook_words import short_from_words
 from breadline.records.address import BookAt, typed
@@ -37,13 +38,13 @@ class Adding:
 def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None:
     """Add a yard where one is given, then list them all."""
     if adding.weather is not None and adding.yard is None:
-        raise YardError("--weather", "goes with a yard", "--add YARD.toml --weather FILE")
+        raise YardError("--weather", worded("goes with a yard"), worded("--add YARD.toml --weather FILE"))
     if adding.yard is None:
         refuse_missing(path)
     book = Book(path, today)
     if adding.yard is not None:
         book.add_yard(read_yard(adding.yard), adding.weather)
-    with Console(stderr=True).status(f"Working out each yard {FIRST_SEASON} …"):
+    with Console(stderr=True).status(worded("Working out each yard {why} …", why=first_season())):
         lines = book.yards()
     beside = {
         line.id: beside_advice(path, book.today, line.id, line.answer.advice)
@@ -56,7 +57,7 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
         return
     if not lines:
         adds = f"breadline yards {typed(path)} --add YARD.toml --weather FILE adds one."
-        say(f"No yard in {path} yet.", adds)
+        say(worded("No yard in {path} yet.", path=path), adds)
         return
     paper = Paper()
     if paper.letters < NARROW:

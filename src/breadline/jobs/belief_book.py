@@ -203,7 +203,11 @@ def what_teaches(session: Session) -> list[Taken]:
 
 def _situation(row: BeliefUpdateRow) -> Situation:
     if row.situation not in get_args(Situation):
-        raise RecordError("belief", f'"{row.situation}" is no situation', ", ".join(get_args(Situation)))
+        raise RecordError(
+            "belief",
+            say('"{situation}" is no situation', situation=row.situation),
+            ", ".join(get_args(Situation)),
+        )
     return cast(Situation, row.situation)
 
 

@@ -56,7 +56,7 @@ def asked_of_book(
         If there is no such book or yard, no plan was chosen for it, or two plans are paid for otherwise.
     """
     if not is_there(book):
-        raise RecordError(str(book), "there is no such book", "a book")
+        raise RecordError(str(book), say("there is no such book"), say("a book"))
     there = RoundsBook(book, today)
     plans = {named: (key, there.plan(key, fed)) for key, named, _ in there.yard_ids()}
     with_plan = {

@@ -13,6 +13,7 @@ from breadline import __version__
 from breadline.errors import BreadlineError, TrialError
 from breadline.jobs.check_group_table import text_of
 from breadline.jobs.check_group_trial import Trial, seal_holds
+from breadline.language import say
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Also, Became, Ended, Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
@@ -68,28 +69,34 @@ def trial_from_text(text: str, file: str, sealed: bool = True) -> Trial:
     try:
         told = json.loads(text)
     except (json.JSONDecodeError, RecursionError) as error:
-        raise TrialError(file, f"it is not JSON: {error}", "the file that the draw wrote") from None
+        raise TrialError(
+            file, say("it is not JSON: {error}", error=error), say("the file that the draw wrote")
+        ) from None
     return trial_of(told, file, sealed)
 
 
 def trial_of(told: Any, file: str, sealed: bool = True) -> Trial:
     """The trial of plain data; refused where its seal is broken."""
     if not isinstance(told, dict) or told.get("shape") != SHAPE:
-        raise TrialError(file, "it is no trial", f'a file whose "shape" is "{SHAPE}"')
+        raise TrialError(file, say("it is no trial"), say('a file whose "shape" is "{shape}"', shape=SHAPE))
     try:
         trial = _trial(told)
     except BreadlineError:
         raise
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         raise TrialError(
-            file, f"a field is missing or wrong ({error})", "the file that the draw wrote"
+            file,
+            say("a field is missing or wrong ({error})", error=error),
+            say("the file that the draw wrote"),
         ) from None
     _whole(trial, file)
     if sealed and trial.locked_at is not None and not seal_holds(trial):
         raise TrialError(
-            file, "the seal is broken: something that was locked was changed in the file afterwards",
-            "the file as it was locked", "Go back to your copy; a change of plan is told as a deviation",
-        )  # fmt: skip
+            file,
+            say("the seal is broken: something that was locked was changed in the file afterwards"),
+            say("the file as it was locked"),
+            say("Go back to your copy; a change of plan is told as a deviation"),
+        )
     return trial
 
 
@@ -165,14 +172,24 @@ def _shown(value: Any) -> Any:
 def _whole(trial: Trial, file: str) -> None:
     tags = [one.tag for one in trial.design.started]
     if len(set(tags)) < len(tags):
-        raise TrialError(file, "two hives wear the same tag", "a tag of its own for each")
+        raise TrialError(file, say("two hives wear the same tag"), say("a tag of its own for each"))
     if elsewhere := set(trial.design.apart or ()) - {one.yard for one in trial.design.started}:
-        raise TrialError(file, f"apart names {min(elsewhere)}, where no hive stands", "yards of its hives")
+        raise TrialError(
+            file,
+            say("apart names {elsewhere}, where no hive stands", elsewhere=min(elsewhere)),
+            say("yards of its hives"),
+        )
     if sorted(trial.order) != sorted(tags):
-        raise TrialError(file, "the order of grading names other hives than were drawn", "every hive once")
+        raise TrialError(
+            file, say("the order of grading names other hives than were drawn"), say("every hive once")
+        )
     ends = [one.tag for one in trial.ended]
     strange = [tag for tag in ends if tag not in set(tags)]
     if strange:
-        raise TrialError(file, f"{strange[0]} has an end and was never started", "hives that were drawn")
+        raise TrialError(
+            file,
+            say("{strange} has an end and was never started", strange=strange[0]),
+            say("hives that were drawn"),
+        )
     if len(set(ends)) < len(ends):
-        raise TrialError(file, "a hive has two ends", "one for each")
+        raise TrialError(file, say("a hive has two ends"), say("one for each"))

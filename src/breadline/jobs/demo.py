@@ -12,6 +12,7 @@ from breadline.jobs.demo_feed import put_feed_in
 from breadline.jobs.demo_record import first_count, pasts, write_past
 from breadline.jobs.demo_trial import put_trial_in
 from breadline.jobs.yard_file import read_yard
+from breadline.language import say
 from breadline.need.yard import Health, Yard
 from breadline.records import weather_kept, yards
 from breadline.records.address import BookAt
@@ -59,7 +60,10 @@ def make_demo(path: BookAt) -> Book:
     first, there = read_yard(FIRST_YARD / "yard.toml"), book.yard_names()
     if there and book.operation_name != OPERATION:
         raise RecordError(
-            str(path), "this book has yards of its own", "a new book for the demo", "Choose another --book"
+            str(path),
+            say("this book has yards of its own"),
+            say("a new book for the demo"),
+            say("Choose another --book"),
         )
     if book.operation_name != OPERATION:
         book.open_operation(OPERATION)

@@ -25,6 +25,7 @@ from breadline.jobs.field_record import SHAPE
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.trial_book import Kept, TrialsBook
+from breadline.language import say
 from breadline.need.yard import Yard
 from breadline.records import yards
 from breadline.records.address import BookAt
@@ -84,7 +85,10 @@ def live_season(path: BookAt, way: Way | None = None) -> None:
     keys = Book(path, TODAY).keys_by_name()
     if YARD not in keys:
         raise RecordError(
-            "demo", f"its yard {YARD} is not in this book", "the demo's own book", "Choose another --book"
+            "demo",
+            say("its yard {yard} is not in this book", yard=YARD),
+            say("the demo's own book"),
+            say("Choose another --book"),
         )
     if any(isinstance(one, Kept) and one.trial.name == NAME for one in TrialsBook(path, NEXT).trials()):
         return

@@ -20,7 +20,7 @@ from breadline.jobs.export_geojson import geojson_text
 from breadline.jobs.export_json import Progress, count_of, write_json
 from breadline.jobs.export_rows import Cell, Sheet, kept_files, sheets
 from breadline.jobs.export_xlsx import write_xlsx
-from breadline.language import noted
+from breadline.language import noted, say
 from breadline.records.address import BookAt, absolute
 from breadline.records.copies import refuse_what_stands
 from breadline.records.engine import is_there, only_reading
@@ -60,7 +60,9 @@ def taken_out(
         If there is no book, something lies at the target already, or the disk refuses.
     """
     if not is_there(at):
-        raise RecordError(str(at), "there is no such book", "a book of records", "Check the path")
+        raise RecordError(
+            str(at), say("there is no such book"), say("a book of records"), say("Check the path")
+        )
     refuse_what_stands(target)
     unfinished = target.with_name(f"{target.name}.unfinished")
     refuse_what_stands(unfinished)
@@ -70,9 +72,11 @@ def taken_out(
         unfinished.rename(target)
     except OSError as fault:
         raise RecordError(
-            str(target), f"it could not be written ({fault.strerror})", "a disk with free space",
-            "Free some space or name a file on another disk",
-        ) from fault  # fmt: skip
+            str(target),
+            say("it could not be written ({strerror})", strerror=fault.strerror),
+            say("a disk with free space"),
+            say("Free some space or name a file on another disk"),
+        ) from fault
     finally:
         if unfinished.is_dir():
             shutil.rmtree(unfinished)

@@ -13,6 +13,7 @@ from sqlalchemy import Connection, Table, func, select
 
 from breadline import __version__
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.address import BookAt
 from breadline.records.contents import NO_RECORDS
 from breadline.records.engine import is_there, looking, open_book, shut_book, writing
@@ -101,17 +102,26 @@ def read_json(path: Path) -> dict[str, Any]:
         told = json.loads(path.read_text(encoding="utf-8-sig"))
     except (ValueError, RecursionError) as fault:
         raise RecordError(
-            str(path), f"it is no whole JSON document ({str(fault)[:90]})", "an export of a book",
-            "Take it out again: breadline export BOOK FILE.json --as json",
-        ) from None  # fmt: skip
+            str(path),
+            say("it is no whole JSON document ({fault})", fault=str(fault)[:90]),
+            say("an export of a book"),
+            say("Take it out again: breadline export BOOK FILE.json --as json"),
+        ) from None
     if not isinstance(told, dict) or told.get("shape") != SHAPE or not isinstance(told.get("tables"), dict):
-        raise RecordError(str(path), "it is JSON, but no export of a book", f'"shape": "{SHAPE}"')
+        raise RecordError(
+            str(path), say("it is JSON, but no export of a book"), say('"shape": "{shape}"', shape=SHAPE)
+        )
     head, known = known_shapes()
     if told.get("database_shape") not in known:
         raise RecordError(
-            str(path), f"it was written by a newer version of Breadline (shape {told.get('database_shape')})",
-            f"shape {head} or older", "Install the newer version",
-        )  # fmt: skip
+            str(path),
+            say(
+                "it was written by a newer version of Breadline (shape {shape})",
+                shape=told.get("database_shape"),
+            ),
+            say("shape {head} or older", head=head),
+            say("Install the newer version"),
+        )
     return told
 
 
@@ -125,8 +135,8 @@ def book_from_json(path: Path, at: BookAt) -> Whole:
     """
     if is_there(at):
         raise RecordError(
-            str(at), "there is a book already", "a new name: an export comes into a new book only",
-            "Choose another name",
+            str(at), say("there is a book already"), say("a new name: an export comes into a new book only"),
+            say("Choose another name"),
         )  # fmt: skip
     told = read_json(path)
     engine = open_book(at)
@@ -159,7 +169,11 @@ def _put(connection: Connection, told: Mapping[str, Any], path: Path) -> Whole:
     rows = told["tables"]
     for name in rows:
         if name not in tables or not isinstance(rows[name], list):
-            raise RecordError(str(path), f"it has a table “{name}” that no book has", "an unchanged export")
+            raise RecordError(
+                str(path),
+                say("it has a table “{name}” that no book has", name=name),
+                say("an unchanged export"),
+            )
     counts = {n: put_back(connection, t, rows[n], path.name) for n, t in tables.items() if n in rows}
     digest = Digest()
     for name, table in tables.items():
@@ -170,8 +184,8 @@ def _put(connection: Connection, told: Mapping[str, Any], path: Path) -> Whole:
                 digest.row(row)
     if digest.hex() != told.get("sha256"):
         raise RecordError(
-            str(path), "its rows are not those that were taken out: it was changed or cut short",
-            "an export of this program, unchanged",
-            "Take it out again; to bring in changed numbers use a sheet: breadline import BOOK FILE.csv",
+            str(path), say("its rows are not those that were taken out: it was changed or cut short"),
+            say("an export of this program, unchanged"),
+            say("Take it out again; to bring in changed numbers use a sheet: breadline import BOOK FILE.csv"),
         )  # fmt: skip
     return Whole(counts, digest.hex())

@@ -10,6 +10,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from breadline.errors import RecordError
 from breadline.jobs.export_rows import Cell, Sheet
+from breadline.language import say
 
 MOST_ROWS = 1_048_576  # of a sheet, the head among them (ECMA-376, part 1, 18.3.1.73)
 MOST_LETTERS = 32_767  # of a cell
@@ -44,9 +45,11 @@ def write_xlsx(out: BinaryIO, sheets: Iterator[Sheet], told: Callable[[int], Non
                 for number, row in enumerate(sheet.rows, 2):
                     if number > MOST_ROWS:
                         raise RecordError(
-                            sheet.name, f"more than {MOST_ROWS - 1:,} rows", "as many as a sheet holds",
-                            "Take it out as CSV or JSON",
-                        )  # fmt: skip
+                            sheet.name,
+                            say("more than {most_rows:,} rows", most_rows=MOST_ROWS - 1),
+                            say("as many as a sheet holds"),
+                            say("Take it out as CSV or JSON"),
+                        )
                     part.write(_row(number, row))
                     written += 1
                     told(written)

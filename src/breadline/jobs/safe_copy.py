@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.address import BookAt
 from breadline.records.brought import keep_copy
 from breadline.records.copies import Copied, Progress, copied, refuse_newer
@@ -47,8 +48,8 @@ def download_of(book: BookAt, place: Path) -> Copied:
 def _a_file(book: BookAt) -> Path:
     if not isinstance(book, Path):
         raise RecordError(
-            str(book), "a book in a database is not copied by this program", "a book in a file",
-            "Back it up with pg_dump, or take everything out: breadline export BOOK all.json --as json",
+            str(book), say("a book in a database is not copied by this program"), say("a book in a file"),
+            say("Back it up with pg_dump, or take everything out: breadline export BOOK all.json --as json"),
         )  # fmt: skip
     return book
 

@@ -178,9 +178,9 @@ def with_bloom(yard: Yard, starter: Calendar | None) -> tuple[Yard, tuple[str, .
     if starter is None:
         raise YardError(
             "bloom",
-            "no bloom windows and no region",
-            "[[bloom]] windows, or a region with a starter calendar",
-            "Name a region under [place]; breadline season --regions lists them",
+            say("no bloom windows and no region"),
+            say("[[bloom]] windows, or a region with a starter calendar"),
+            say("Name a region under [place]; breadline season --regions lists them"),
         )
     blooms = tuple(
         Bloom(

@@ -8,6 +8,7 @@ from typing import Literal
 
 from breadline.errors import InputToMend
 from breadline.jobs.season import SeasonAnswer
+from breadline.language import say
 from breadline.measures import units_of
 from breadline.need.outlook_words import season_headline
 from breadline.need.yard import Given
@@ -32,7 +33,7 @@ def season_svg(
     """
     if told.outlook is None:
         raise InputToMend(
-            "chart", "there is no outlook to draw", "a date outside the winter gap", told.no_outlook
+            "chart", say("there is no outlook to draw"), say("a date outside the winter gap"), told.no_outlook
         )
     goal = told.yard.goal
     over = goal is not None and goal.on is not None and goal.on < told.outlook.start  # of a season before
@@ -57,11 +58,13 @@ def write_chart(told: SeasonAnswer, path: Path) -> None:
         If the name does not end in .svg, there is nothing to draw, or the file cannot be written.
     """
     if path.suffix.lower() != ".svg":
-        raise InputToMend(str(path), "the chart is an SVG picture", "a name that ends in .svg")
+        raise InputToMend(str(path), say("the chart is an SVG picture"), say("a name that ends in .svg"))
     picture = season_svg(told, alone=True)
     try:
         path.write_text(picture, encoding="utf-8")
     except OSError as fault:
         raise InputToMend(
-            str(path), f"it can't be written ({fault.strerror})", "a folder that exists and may be written to"
+            str(path),
+            say("it can't be written ({strerror})", strerror=fault.strerror),
+            say("a folder that exists and may be written to"),
         ) from None

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
 from breadline.errors import BreadlineError, InputToMend, OurFault
+from breadline.language import say
 
 A = TypeVar("A")
 B = TypeVar("B")
@@ -55,7 +56,9 @@ class Along:
             If it was.
         """
         if self.stopped:
-            raise InputToMend(self.what, "it was stopped", "its end", "Nothing of it is kept; begin it again")
+            raise InputToMend(
+                self.what, say("it was stopped"), say("its end"), say("Nothing of it is kept; begin it again")
+            )
 
     def begin(self, what: str, of: int) -> None:
         """Another piece of work, of so many things."""

@@ -14,6 +14,7 @@ from pydantic import ValidationError
 from breadline.belief.gain import Situation
 from breadline.errors import TrialError
 from breadline.jobs import trial_shape as shape
+from breadline.language import say
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import NOTHING_ELSE, Also, Ended, Started
 from breadline.trial.design import Design
@@ -189,11 +190,13 @@ def read_trial(path: Path) -> TrialFile:
     """The trial of a file on disk; errors as in ``trial_from_text``."""
     size = path.stat().st_size
     if size > LARGEST:
-        raise TrialError(str(path), f"it is {size / 1e6:.0f} MB long", "at most 64 MB")
+        raise TrialError(
+            str(path), say("it is {size:.0f} MB long", size=size / 1000000.0), say("at most 64 MB")
+        )
     try:
         text = path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise TrialError(str(path), "it is not UTF-8", "a trial's own file, in JSON") from None
+        raise TrialError(str(path), say("it is not UTF-8"), say("a trial's own file, in JSON")) from None
     return trial_from_text(text, str(path))
 
 
@@ -277,10 +280,17 @@ def _design(design: Design) -> shape.Design:
 def _locked(told: shape.Trial, source: str) -> Design:
     of = told.design
     if of.primary >= len(of.arms) or any(one.arm >= len(of.arms) for one in told.colonies):
-        raise TrialError(source, "a colony or the comparison names an arm that there is not",
-                         f"0 to {len(of.arms) - 1}, as arms has {len(of.arms)} names")  # fmt: skip
+        raise TrialError(
+            source,
+            say("a colony or the comparison names an arm that there is not"),
+            say("0 to {most}, as arms has {n} names", most=len(of.arms) - 1, n=len(of.arms)),
+        )
     if elsewhere := set(of.apart or ()) - {one.yard for one in told.colonies}:
-        raise TrialError(source, f"apart names {min(elsewhere)}, where no hive stands", "yards of its hives")
+        raise TrialError(
+            source,
+            say("apart names {elsewhere}, where no hive stands", elsewhere=min(elsewhere)),
+            say("yards of its hives"),
+        )
     return Design(
         outcome=of.outcome,
         check_arm=of.check_arm,
@@ -319,18 +329,21 @@ def _refused(wrong: ValidationError, source: str) -> TrialError:
     place = ", ".join(f"number {part + 1}" if isinstance(part, int) else str(part) for part in first["loc"])
     if first["type"] == "json_invalid":
         return TrialError(
-            source, "it is no trial file (a .json file that this program wrote)",
-            f"a trial's own file, {shape.SHAPE}",
-            "A spreadsheet of a finished trial goes under Verdict; breadline verdict FILE --travel OUT makes "
-            "a trial file of it",
-        )  # fmt: skip
+            source,
+            say("it is no trial file (a .json file that this program wrote)"),
+            say("a trial's own file, {shape}", shape=shape.SHAPE),
+            say(
+                "A spreadsheet of a finished trial goes under Verdict; breadline verdict FILE --travel OUT "
+                "makes a trial file of it"
+            ),
+        )
     more = wrong.error_count() - 1
     also = f" ({more} more)" if more else ""
     return TrialError(
         f"{source}, {place}" if place else source,
         f"{first['msg'][:1].lower()}{first['msg'][1:]}{also}",
-        f"a trial's own file, {shape.SHAPE}",
-        "breadline verdict FILE --travel OUT writes one; the page on the trial file has every field",
+        say("a trial's own file, {shape}", shape=shape.SHAPE),
+        say("breadline verdict FILE --travel OUT writes one; the page on the trial file has every field"),
     )
 
 

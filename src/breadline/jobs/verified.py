@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.jobs.export_json import count_of
 from breadline.jobs.trial_book import Damaged, trials_in
+from breadline.language import noted, say, say_counted
 from breadline.records.address import BookAt, OnServer, absolute
 from breadline.records.contents import Contents, reading_file, shape_of, where_it_can_be_read
 from breadline.records.copy_digest import NO_DIGEST, is_untouched, kept_digest
@@ -22,6 +23,9 @@ from breadline.records.log_file import DAMAGED, SAVE_BOTH, UNFINISHED, LogEnd, l
 from breadline.records.shape import known_shapes
 
 Carries = Literal["", "digest", "no digest"]
+
+
+AS_IT_WAS = noted("It holds what it held when the copy was made.")
 
 
 @dataclass(frozen=True)
@@ -45,23 +49,28 @@ class Verified:
         """What was found, in a sentence or two."""
         told = [self._whole if self.contents is not None and not self.findings else self._damaged]
         if self.log_unfinished:
-            told.append(UNFINISHED)
+            told.append(say(UNFINISHED))
         return " ".join(told)
 
     @property
     def _whole(self) -> str:
         assert self.contents is not None
-        told = {"": "", "no digest": f" {NO_DIGEST}",
-                "digest": " It holds what it held when the copy was made."}[self.carries]  # fmt: skip
-        return (
-            f"{self._name} is whole: {self.contents.records:,} records read, every key, guard, "
-            f"history, digest and seal as it should be.{told}"
+        whole = say(
+            "{name} is whole: {n:,} records read, every key, guard, history, digest and seal "
+            "as it should be.",
+            name=self._name,
+            n=self.contents.records,
         )
+        more = {"": "", "no digest": NO_DIGEST, "digest": AS_IT_WAS}[self.carries]
+        return f"{whole} {say(more)}" if more else whole
 
     @property
     def _damaged(self) -> str:
         count = len(self.findings)
-        return f"{self._name} is damaged: {count} {'thing was' if count == 1 else 'things were'} found."
+        return say_counted(
+            "{name} is damaged: {n} thing was found.", "{name} is damaged: {n} things were found.",
+            count, name=self._name,
+        )  # fmt: skip
 
 
 def verified(path: BookAt) -> Verified:
@@ -91,7 +100,7 @@ def verified(path: BookAt) -> Verified:
 
 
 def _of_log(path: Path, end: LogEnd) -> list[Finding]:
-    return [Finding("log", f"{path.name}-wal", DAMAGED, SAVE_BOTH)] if end.damaged else []
+    return [Finding("log", f"{path.name}-wal", say(DAMAGED), say(SAVE_BOTH))] if end.damaged else []
 
 
 def _carries(path: Path, connection: sqlite3.Connection) -> Carries:
@@ -143,11 +152,11 @@ def _within(at: BookAt) -> list[Finding]:
 
 def _seals(session: Session) -> list[Finding]:
     """Trials of which the lock or the draw does not stand as it was sealed."""
-    do = (
+    do = say(
         "Keep this file as it is. The trial's own file, if one was sent, or your last copy holds it unchanged"
     )
     return [
-        Finding("seal", f"trial “{one.name}”", one.why, do)
+        Finding("seal", say("trial “{name}”", name=one.name), one.why, do)
         for one in trials_in(session)
         if isinstance(one, Damaged)
     ]

@@ -67,21 +67,31 @@ def read_yard(path: Path | str) -> Yard:
     try:
         raw = Path(path).read_bytes()
     except OSError as error:
-        raise YardError(str(path), f"it can't be read ({error.strerror})", "a yard file (.toml)") from None
+        raise YardError(
+            str(path),
+            say("it can't be read ({strerror})", strerror=error.strerror),
+            say("a yard file (.toml)"),
+        ) from None
     if not raw.strip():
         raise YardError(
-            where, "the file is empty", "a yard's facts", "Start from examples/first-yard/yard.toml"
+            where,
+            say("the file is empty"),
+            say("a yard's facts"),
+            say("Start from examples/first-yard/yard.toml"),
         )
     try:
         data = tomllib.loads(raw.decode("utf-8-sig"))
     except UnicodeDecodeError:
         raise YardError(
-            where, "the file is not in UTF-8", "a text file in UTF-8",
-            'Save it again with the encoding "UTF-8" in your editor',
+            where, say("the file is not in UTF-8"), say("a text file in UTF-8"),
+            say('Save it again with the encoding "UTF-8" in your editor'),
         ) from None  # fmt: skip
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise YardError(
-            where, f"it is not TOML: {error}", 'lines such as colonies = 2 and name = "Home"', _pointed(raw)
+            where,
+            say("it is not TOML: {error}", error=error),
+            say('lines such as colonies = 2 and name = "Home"'),
+            _pointed(raw),
         ) from None
     return yard_from_dict(data, where)
 
@@ -153,14 +163,22 @@ def _section(
     d: Mapping[str, Any], where: str, name: str, known: tuple[str, ...], needed: bool = False
 ) -> Table:
     if needed and name not in d:
-        raise YardError(f"{where}, [{name}]", "the table is missing", f"keys such as {', '.join(known[:3])}")
+        raise YardError(
+            f"{where}, [{name}]",
+            say("the table is missing"),
+            say("keys such as {names}", names=", ".join(known[:3])),
+        )
     return Table(d.get(name, {}), f"{where}, [{name}]", known)
 
 
 def _list(d: Mapping[str, Any], where: str, name: str, known: tuple[str, ...]) -> list[Table]:
     items = d.get(name, [])
     if not isinstance(items, list):
-        raise YardError(f"{where}, {name}", "it is one table", f"a list: write [[{name}]] with two brackets")
+        raise YardError(
+            f"{where}, {name}",
+            say("it is one table"),
+            say("a list: write [[{name}]] with two brackets", name=name),
+        )
     return [Table(item, f"{where}, [[{name}]] {i}", known) for i, item in enumerate(items, 1)]
 
 

@@ -11,6 +11,7 @@ from typing import Any, Literal, cast
 from breadline.errors import FigureError
 from breadline.knowledge.data import shipped
 from breadline.knowledge.figure import Read
+from breadline.language import say
 
 MonthDay = tuple[int, int]
 
@@ -83,7 +84,9 @@ def calendar(key: str) -> Calendar:
         return _calendars()[key]
     near = get_close_matches(key.lower(), list(_calendars()), n=3, cutoff=0.4)
     do = f"Nearest: {', '.join(near)}" if near else f"There are: {', '.join(_calendars())}"
-    raise FigureError("region", f'there is no starter calendar "{key}"', "the key of a region", do)
+    raise FigureError(
+        "region", say('there is no starter calendar "{key}"', key=key), say("the key of a region"), do
+    )
 
 
 def regions() -> tuple[tuple[str, str, str], ...]:

@@ -8,7 +8,7 @@ from typing import Any, Literal, cast
 from breadline.errors import FigureError
 from breadline.knowledge.data import shipped
 from breadline.knowledge.figure import Read
-from breadline.language import noted
+from breadline.language import noted, say
 
 Default = Literal["no", "by need", "ask"]
 NO_COUNTRY = ("EU", "names", "also_called")  # tables that are no country's own
@@ -61,7 +61,9 @@ def law_of(code: str | None) -> CountryLaw:
         return _ask("", "")
     key = code.strip().upper()
     if len(key) != 2 or not key.isascii() or not key.isalpha():
-        raise FigureError("country", f'"{code}" is not a country code', "two letters, such as US or NZ")
+        raise FigureError(
+            "country", say('"{code}" is not a country code', code=code), say("two letters, such as US or NZ")
+        )
     tables = shipped("countries.toml")
     if key in _own():
         return _law(key, tables[key])

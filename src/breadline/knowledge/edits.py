@@ -12,6 +12,7 @@ from typing import Any
 
 from breadline.errors import FigureError
 from breadline.knowledge.figure import Edit
+from breadline.language import say
 
 DECIMAL_COMMA = re.compile(r"=\s*(-?\d+),(\d+)")
 
@@ -28,17 +29,19 @@ def edits_from_toml(path: Path) -> dict[str, Edit]:
     try:
         text = path.read_text("utf-8-sig")
     except FileNotFoundError:
-        raise FigureError(str(path), "there is no such file", expected) from None
+        raise FigureError(str(path), say("there is no such file"), expected) from None
     except OSError as error:
-        raise FigureError(str(path), f"it can't be read ({error.strerror})", expected) from error
+        raise FigureError(
+            str(path), say("it can't be read ({strerror})", strerror=error.strerror), expected
+        ) from error
     except UnicodeDecodeError as error:
-        raise FigureError(str(path), f"it is not UTF-8 ({error})", expected) from error
+        raise FigureError(str(path), say("it is not UTF-8 ({error})", error=error), expected) from error
     try:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         comma = DECIMAL_COMMA.search(text)
         do = f"Write decimals with a point: {comma[1]}.{comma[2]}" if comma else ""
-        raise FigureError(str(path), f"it is not TOML ({error})", expected, do) from error
+        raise FigureError(str(path), say("it is not TOML ({error})", error=error), expected, do) from error
     return edits_of_tables(tables, str(path))
 
 
@@ -81,19 +84,25 @@ def _tables(path: str, table: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
 
 def _edit(where: str, table: Any) -> Edit:
     if not isinstance(table, dict):
-        raise FigureError(where, "it is not a table", 'a table such as ["bread.g_per_cell"]')
+        raise FigureError(where, say("it is not a table"), say('a table such as ["bread.g_per_cell"]'))
     typical = _number(where, table, "typical")
     low, high = (_number(where, table, name, typical) for name in ("low", "high"))
     why, on = table.get("why"), table.get("on")
     if not isinstance(why, str) or not why.strip():
-        raise FigureError(where, "why is missing", "your reason in a few words", 'Add why = "…"')
+        raise FigureError(
+            where, say("why is missing"), say("your reason in a few words"), say('Add why = "…"')
+        )
     if type(on) is not date:
-        raise FigureError(where, f"on is {on!r}", "a day such as 2026-02-20", "Add the day of the edit")
+        raise FigureError(
+            where, say("on is {on!r}", on=on), say("a day such as 2026-02-20"), say("Add the day of the edit")
+        )
     return Edit(low, typical, high, why, on)
 
 
 def _number(where: str, table: Mapping[str, Any], name: str, default: float | None = None) -> float:
     value = table.get(name, default)
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise FigureError(where, f"{name} is {value!r}", "a number in the figure's unit")
+        raise FigureError(
+            where, say("{name} is {value!r}", name=name, value=value), say("a number in the figure's unit")
+        )
     return float(value)

@@ -34,7 +34,7 @@ def price_of_bag(where: str, amount: float, bag_kg: float, money: str, year: int
         raise RecipeError(
             f"{where}, bag",
             say("{bag_kg:g} kg is not the weight of a bag", bag_kg=bag_kg),
-            "above 0 kg",
+            say("above 0 kg"),
             say("Write what the bag says"),
         )
     return price_per_kg(where, amount / bag_kg, money, year, bag_kg)
@@ -61,14 +61,14 @@ def price_per_kg(where: str, per_kg: float, money: str, year: int, bag_kg: float
     """
     if not (isfinite(per_kg) and per_kg > 0):
         raise RecipeError(
-            f"{where}, price", say("{per_kg:g} is not a price", per_kg=per_kg), "above 0",
+            f"{where}, price", say("{per_kg:g} is not a price", per_kg=per_kg), say("above 0"),
             say("Write what you were asked for, or leave the price out"),
         )  # fmt: skip
     if bag_kg is not None and not (isfinite(bag_kg) and bag_kg > 0):
         raise RecipeError(
             f"{where}, bag",
             say("{bag_kg:g} kg is not the weight of a bag", bag_kg=bag_kg),
-            "above 0 kg",
+            say("above 0 kg"),
             say("Write what the bag says"),
         )
     if not money.strip():

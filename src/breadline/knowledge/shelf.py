@@ -147,7 +147,9 @@ def _shipped_figures() -> Mapping[str, Figure]:
     for name in figure_files():
         for key, table in _flat("", shipped(name)):
             if key in figures:
-                raise FigureError(key, f"{name} repeats a figure of another file", "one figure a key")
+                raise FigureError(
+                    key, say("{name} repeats a figure of another file", name=name), say("one figure a key")
+                )
             figures[key] = figure_from_table(key, table)
     return figures
 
@@ -175,4 +177,6 @@ def _unknown(key: str, keys: list[str]) -> FigureError:
     by_end = [k for k in keys if k.rsplit(".", 1)[-1].lower() == key.rsplit(".", 1)[-1].lower()]
     nearest = list(dict.fromkeys(by_end[:2] + near))[:3]
     do = f"Nearest: {', '.join(nearest)}" if nearest else "List the figures to see their keys"
-    return FigureError("figure", f'there is no figure "{key}"', "the key of a figure on the shelf", do)
+    return FigureError(
+        "figure", say('there is no figure "{key}"', key=key), say("the key of a figure on the shelf"), do
+    )

@@ -6,12 +6,22 @@ Sources: fukuda1968.
 from __future__ import annotations
 
 from breadline.errors import FigureError
+from breadline.language import say
 
 
 def daily_survival(alive_after: float, alive_before: float, days: float) -> float:
     """Daily survival [1/day] of a stage that leaves ``alive_after`` of ``alive_before`` in ``days``."""
     if not 0.0 < alive_after <= alive_before or days <= 0:
-        raise FigureError("survival", f"{alive_after} of {alive_before} after {days} days", "a share up to 1")
+        raise FigureError(
+            "survival",
+            say(
+                "{alive_after} of {alive_before} after {days} days",
+                alive_after=alive_after,
+                alive_before=alive_before,
+                days=days,
+            ),
+            say("a share up to 1"),
+        )
     return float((alive_after / alive_before) ** (1.0 / days))
 
 

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from breadline.errors import WeatherError
+from breadline.language import say
 from breadline.span import FloatArray
 
 Method = Literal["average", "clipped"]
@@ -42,10 +43,17 @@ def degree_days(
     bottom = np.asarray(low, dtype=np.float64)
     if np.any(bottom > top):
         raise WeatherError(
-            "degree days", "a day's low is above its high", "low ≤ high", "Check which column is which"
+            "degree days",
+            say("a day's low is above its high"),
+            say("low ≤ high"),
+            say("Check which column is which"),
         )
     if cap is not None and cap <= base:
-        raise WeatherError("degree days", f"cap {cap} is not above base {base}", "a cap above the base")
+        raise WeatherError(
+            "degree days",
+            say("cap {cap} is not above base {base}", cap=cap, base=base),
+            say("a cap above the base"),
+        )
     ceiling = np.inf if cap is None else cap
     if method == "clipped":
         return np.asarray((np.clip(top, base, ceiling) + np.clip(bottom, base, ceiling)) / 2.0 - base)

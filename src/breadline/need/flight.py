@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import FigureError
+from breadline.language import say
 from breadline.need.daylight import day_length_h, days_of_year
 from breadline.span import FloatArray
 
@@ -34,11 +35,13 @@ class FlightLimits:
 
     def __post_init__(self) -> None:
         if not self.start_c <= self.full_c <= self.fades_c <= self.stops_c:
-            raise FigureError("flight", "the four temperatures are not in order", "start, full, fades, stops")
+            raise FigureError(
+                "flight", say("the four temperatures are not in order"), say("start, full, fades, stops")
+            )
         if not 0 <= self.wind_full_ms <= self.wind_none_ms:
-            raise FigureError("flight", "the two wind speeds are not in order", "full below none")
+            raise FigureError("flight", say("the two wind speeds are not in order"), say("full below none"))
         if not 0 < self.wind_2m_share <= 1 or self.rain_day_mm <= 0 or self.rain_mm_h <= 0:
-            raise FigureError("flight", "rain or wind share is not above 0", "a positive number")
+            raise FigureError("flight", say("rain or wind share is not above 0"), say("a positive number"))
 
 
 def flight_limits(figures: Mapping[str, float]) -> FlightLimits:
@@ -52,7 +55,11 @@ def flight_limits(figures: Mapping[str, float]) -> FlightLimits:
     keys = [f"flight.{f.name}" for f in fields(FlightLimits)]
     missing = [key for key in keys if key not in figures]
     if missing:
-        raise FigureError("flight", f"figures missing: {', '.join(missing)}", "one value for each limit")
+        raise FigureError(
+            "flight",
+            say("figures missing: {names}", names=", ".join(missing)),
+            say("one value for each limit"),
+        )
     return FlightLimits(*(float(figures[key]) for key in keys))
 
 

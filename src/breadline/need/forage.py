@@ -9,6 +9,7 @@ from datetime import date
 import numpy as np
 
 from breadline.errors import YardError
+from breadline.language import say
 from breadline.need.degree_days import degree_days
 from breadline.need.yard import Bloom
 from breadline.span import FloatArray
@@ -100,7 +101,9 @@ def _window(bloom: Bloom, days: np.ndarray, weather: PathWeather, opening: Openi
     if bloom.degree_days is not None:
         return _by_degree_days(bloom, days, weather, opening)
     if bloom.start is None or bloom.end is None:
-        raise YardError(f"bloom {bloom.name}", "has neither dates nor degree days", "a start and an end")
+        raise YardError(
+            f"bloom {bloom.name}", say("has neither dates nor degree days"), say("a start and an end")
+        )
     shift = opening.shift_days
     form = np.zeros((days.shape[0], shift.shape[0]))
     first_year = int(days[0].astype("datetime64[Y]").astype(int)) + 1970

@@ -72,10 +72,16 @@ def outlook_ends(start: date, latitude: float, reader: Reader) -> Ends:
     if last - start < timedelta(days=7):
         raise YardError(
             "today",
-            f"on {day_and_year(start)} the last sizeable brood before winter has emerged or is about to",
-            "a date between midwinter and the last brood",
-            "No outlook is drawn across winter, because the season model fails its own check there; "
-            f"count again when brood begins. {' '.join(across_winter(reader)[1:])}",
+            say(
+                "on {day_and_year} the last sizeable brood before winter has emerged or is about to",
+                day_and_year=day_and_year(start),
+            ),
+            say("a date between midwinter and the last brood"),
+            say(
+                "No outlook is drawn across winter, because the season model fails its own check there; "
+                "count again when brood begins. {more}",
+                more=" ".join(across_winter(reader)[1:]),
+            ),
         )
     return Ends(
         last,

@@ -10,6 +10,7 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.forage import Crowding, Opening, PathWeather, offer
 from breadline.need.season import Drivers
 from breadline.need.season_signal import season_of
@@ -79,7 +80,11 @@ def place_drivers(
     skip = days_before(yard, weather)
     if skip < 0 or weather.flight_h.shape[1] < skip + days:
         last = yard.count.on + timedelta(days=days - 1)
-        raise YardError("weather", "does not cover the outlook", f"every day to {day_and_year(last)}")
+        raise YardError(
+            "weather",
+            say("does not cover the outlook"),
+            say("every day to {day_and_year}", day_and_year=day_and_year(last)),
+        )
     dates = np.datetime64(yard.count.on) + np.arange(days)
     near = yard.place.colonies_in_flight_range
     crowding = Crowding(

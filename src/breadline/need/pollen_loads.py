@@ -6,6 +6,7 @@ Every figure comes in as an argument.
 from __future__ import annotations
 
 from breadline.errors import FigureError
+from breadline.language import say
 
 
 def load_mg(pellet_mg: float) -> float:
@@ -40,5 +41,5 @@ def bee_eats_mg(colony_g: float, bees: float) -> float:
 
 def _above_zero(what: str, value: float) -> float:
     if not value > 0.0:
-        raise FigureError(what, f"{value}", "a value above 0")
+        raise FigureError(what, f"{value}", say("a value above 0"))
     return value

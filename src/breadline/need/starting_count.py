@@ -45,7 +45,9 @@ def counted_draws(
         If neither frames with their definition nor a mass of bees is given.
     """
     if count.frames_of_bees == 0:
-        raise YardError("frames of bees", "a colony of 0 frames has nothing to feed", "more than 0 frames")
+        raise YardError(
+            "frames of bees", say("a colony of 0 frames has nothing to feed"), say("more than 0 frames")
+        )
     looked = min(max(1, count.colonies_looked_in), max(colonies, 1))
     between = reader.typical("colony.log_sd") * np.sqrt(1 / looked - 1 / max(colonies, 1))
     # One stream each: a count of bread in grams draws less, and must not move the rest.
@@ -96,9 +98,9 @@ def _adults(
     if count.frames_of_bees is None or count.frame_means is None:
         raise YardError(
             "frames of bees",
-            "no count, or no word on what a frame means",
-            "frames_of_bees and frame_means",
-            "Definitions run from 1,400 to 2,430 bees a frame, so Breadline does not choose one for you",
+            say("no count, or no word on what a frame means"),
+            say("frames_of_bees and frame_means"),
+            say("Definitions run from 1,400 to 2,430 bees a frame, so Breadline does not choose one for you"),
         )
     key = f"frame_of_bees.{count.frame_means.removeprefix('frame_of_bees.')}"
     size = frame_size(count, reader)

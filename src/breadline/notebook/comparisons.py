@@ -22,6 +22,7 @@ from breadline.jobs.verdict_file import verdict_from_file, verdict_of_content
 from breadline.jobs.verdict_told import answered_document
 from breadline.knowledge.evidence import Comparison
 from breadline.knowledge.shelf import load
+from breadline.language import say
 from breadline.notebook.answer import InWords
 from breadline.notebook.given import Columns, Given, csv_of, path_of, toml_of
 from breadline.notebook.table import Table, table_of
@@ -143,7 +144,11 @@ def check_group_size(asked: Given, sizes: Sequence[int] = ()) -> CheckGroupSize:
     elif isinstance(asked, Mapping):
         known = asked_from_text(toml_of(asked), "the check group")
     else:
-        raise TrialError("the check group", f"{type(asked).__name__} asks nothing", "a path, or its tables")
+        raise TrialError(
+            "the check group",
+            say("{name} asks nothing", name=type(asked).__name__),
+            say("a path, or its tables"),
+        )
     answer = size_answer(known, sizes=sizes)
     told = size_document(answer)
     proposed = told["proposed"] if told["worth_it"] else None
@@ -192,7 +197,9 @@ def verdict_of(
     if isinstance(colonies, (str, PathLike)):
         path = Path(colonies)
         if not path.is_file():
-            raise TrialError(str(path), "there is no such file", "a spreadsheet or a trial's own file")
+            raise TrialError(
+                str(path), say("there is no such file"), say("a spreadsheet or a trial's own file")
+            )
         return _verdict(answered_document(verdict_from_file(path, asked, on)))
     text = csv_of(colonies, "the colonies")
     return _verdict(answered_document(verdict_of_content("the colonies", text.encode(), asked, on)))
@@ -252,7 +259,7 @@ def figures(words: str = "") -> Table:
 
 def _one_of(what: str, word: str, known: tuple[str, ...]) -> None:
     if word not in known:
-        raise TrialError(what, f'"{word}" is not known', ", ".join(known))
+        raise TrialError(what, say('"{word}" is not known', word=word), ", ".join(known))
 
 
 def _size(of: Mapping[str, Any]) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from breadline.jobs import ration as jobs
 from breadline.jobs import ration_told as told_of
 from breadline.jobs.recipe_file import read_recipe, recipe_from_text
 from breadline.jobs.recipe_written import RecipeFile
+from breadline.language import say
 from breadline.notebook.answer import InWords
 from breadline.notebook.given import Given, path_of, toml_of
 from breadline.notebook.table import Table, table_of
@@ -166,7 +167,9 @@ def _recipe(given: Given) -> RecipeFile:
     if path is not None:
         return read_recipe(path)
     if not isinstance(given, Mapping):
-        raise RecipeError("the recipe", f"{type(given).__name__} is no recipe", "a path, or its tables")
+        raise RecipeError(
+            "the recipe", say("{name} is no recipe", name=type(given).__name__), say("a path, or its tables")
+        )
     return recipe_from_text(toml_of(given), "the recipe")
 
 
@@ -174,9 +177,13 @@ def _priced(file: RecipeFile, prices: Mapping[str, float]) -> RecipeFile:
     now = {one.of: one for one in file.quotes}
     for name, price in prices.items():
         if name not in now:
-            raise RecipeError(f"price of {name}", "the recipe has none to take unit, money and year from",
-                              ", ".join(now), "Check the spelling, or write it as a [[price]]")  # fmt: skip
+            raise RecipeError(
+                f"price of {name}",
+                say("the recipe has none to take unit, money and year from"),
+                ", ".join(now),
+                say("Check the spelling, or write it as a [[price]]"),
+            )
         if not price > 0:
-            raise RecipeError(f"price of {name}", f"{price:g} is no price", "above 0")
+            raise RecipeError(f"price of {name}", say("{price:g} is no price", price=price), say("above 0"))
         now[name] = replace(now[name], price=float(price))
     return replace(file, quotes=tuple(now.values()))

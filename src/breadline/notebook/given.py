@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from breadline.errors import InputToMend, TrialError
+from breadline.language import say
 
 Given = str | PathLike[str] | Mapping[str, Any]
 """A path of a file, or what stands in it as tables and lists."""
@@ -152,7 +153,11 @@ def _value(value: Any, key: str) -> str:
         return value.isoformat()
     if isinstance(value, (list, tuple)):
         return f"[{', '.join(_value(one, key) for one in value)}]"
-    raise TrialError(key, f"{type(value).__name__} can't be held by a file", "a number, text, day or list")
+    raise TrialError(
+        key,
+        say("{name} can't be held by a file", name=type(value).__name__),
+        say("a number, text, day or list"),
+    )
 
 
 def path_of(given: Given) -> Path | None:

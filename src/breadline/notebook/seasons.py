@@ -18,6 +18,7 @@ from breadline.jobs.season_told import season_document
 from breadline.jobs.yard_file import read_yard, yard_from_dict
 from breadline.knowledge.edits import edits_from_toml, edits_of_tables
 from breadline.knowledge.shelf import Shelf, load
+from breadline.language import say
 from breadline.need.forecast import DRAWS
 from breadline.need.yard import Yard
 from breadline.notebook.answer import InWords, days
@@ -156,7 +157,9 @@ def rounds(
     elif isinstance(plan, Mapping):
         asked = plan_from_text(toml_of(plan), known.today, "the plan", beside, by_hand=False)
     else:
-        raise PlanError("the plan", f"{type(plan).__name__} is no plan", "a path, or its tables")
+        raise PlanError(
+            "the plan", say("{name} is no plan", name=type(plan).__name__), say("a path, or its tables")
+        )
     way = rounds_job.Way(seed, draws)
     told = rounds_job.rounds_answer(known, _weather(weather, known), asked, shelf, way)
     return _rounds(rounds_document([told]))
@@ -199,7 +202,9 @@ def _yard(given: Given | Yard) -> Yard:
     if path is not None:
         return read_yard(path)
     if not isinstance(given, Mapping):
-        raise YardError("the yard", f"{type(given).__name__} is no yard", "a path, or its tables")
+        raise YardError(
+            "the yard", say("{name} is no yard", name=type(given).__name__), say("a path, or its tables")
+        )
     return yard_from_dict(tables_of(given), "the yard")
 
 

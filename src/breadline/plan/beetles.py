@@ -112,7 +112,7 @@ def patty_c(outside_c: float, place: Place, reader: Reader) -> FloatArray:
         raise FigureError(
             "air temperature outside",
             f"{outside_c:g} °C",
-            "−60 to 55 °C",
+            say("−60 to 55 °C"),
             say("If you typed °F, enter {outside_c:.0f} °C", outside_c=(outside_c - 32) / 1.8),
         )
     share = reader.span(f"patty_place.{place}").at(_scores(0))

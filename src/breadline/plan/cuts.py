@@ -38,7 +38,7 @@ class Patty:
             raise YardError(
                 "mass of a patty",
                 f"{self.mass_g:g} g",
-                "50 to 3,000 g",
+                say("50 to 3,000 g"),
                 say("If you typed pounds or ounces, give grams: 1 lb is 454 g"),
             )
 

@@ -136,7 +136,7 @@ def out_day(weather: Weather, reader: Reader, country: str | None, sheltered: bo
             if 0 < damp <= 1
             else ""
         )
-        raise YardError("humidity", f"{damp:g} %", "0 to 100 %", do)
+        raise YardError("humidity", f"{damp:g} %", say("0 to 100 %"), do)
     fly = reader.typical("dry_feed.fly_c")
     if weather.high_c <= fly:
         return OutDay(

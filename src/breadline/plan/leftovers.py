@@ -40,7 +40,7 @@ class Visit:
             raise YardError(
                 "leftover",
                 say("{left:g} of the piece", left=self.left),
-                "0 to 1",
+                say("0 to 1"),
                 say("Give 0.5 where half of it is left"),
             )
         if self.cut < 0.0 or self.days < 1:

@@ -52,7 +52,9 @@ def mixing_days(loads: Sequence[Load], days_before: int, today: date | None = No
     """
     if not 0 <= days_before <= 60:
         raise PlanError(
-            "mixing day", say("{days_before} days before the round", days_before=days_before), "0 to 60 days"
+            "mixing day",
+            say("{days_before} days before the round", days_before=days_before),
+            say("0 to 60 days"),
         )
     days = []
     for number, feed in sorted({(load.round, load.feed) for load in loads}):

@@ -114,19 +114,33 @@ class RoundVisit:
         checked_steps(self.steps, self.yard)
         if len(self.counts) != len(self.steps) or min(self.counts) < 0:
             raise PlanError(
-                self.yard, f"{self.counts} colonies", f"a count for each of {len(self.steps)} classes"
+                self.yard,
+                say("{counts} colonies", counts=self.counts),
+                say("a count for each of {steps} classes", steps=len(self.steps)),
             )
         if self.round < 1 or self.days < 1:
-            raise PlanError(self.yard, f"round {self.round}, gone in {self.days} days", "1 or more of each")
+            raise PlanError(
+                self.yard,
+                say("round {round}, gone in {days} days", round=self.round, days=self.days),
+                say("1 or more of each"),
+            )
         if not 0 <= self.light <= self.colonies:
             raise PlanError(
-                self.yard, f"{self.light} light of {self.colonies} colonies", "no more than there are"
+                self.yard,
+                say("{light} light of {colonies} colonies", light=self.light, colonies=self.colonies),
+                say("no more than there are"),
             )
         if not 0.0 <= self.syrup_each_l < 100.0 or not 0.0 <= self.dry_sugar_each_g < 50_000.0:
             raise PlanError(
-                self.yard, f"{self.syrup_each_l:g} L of syrup, {self.dry_sugar_each_g:g} g of sugar a colony",
-                "up to 100 L and 50 kg", "Give it for one colony, not for the yard",
-            )  # fmt: skip
+                self.yard,
+                say(
+                    "{syrup_each_l:g} L of syrup, {dry_sugar_each_g:g} g of sugar a colony",
+                    syrup_each_l=self.syrup_each_l,
+                    dry_sugar_each_g=self.dry_sugar_each_g,
+                ),
+                say("up to 100 L and 50 kg"),
+                say("Give it for one colony, not for the yard"),
+            )
 
     @property
     def colonies(self) -> int:
@@ -241,11 +255,13 @@ class Load:
 
     def __post_init__(self) -> None:
         if not self.visits:
-            raise PlanError("load", "no yard is on it", "at least one")
+            raise PlanError("load", say("no yard is on it"), say("at least one"))
         if len({(v.round, v.on, v.patty, v.feed) for v in self.visits}) > 1:
-            raise PlanError("load", "its yards differ in round, day, feed or patty", "one of each on a truck")
+            raise PlanError(
+                "load", say("its yards differ in round, day, feed or patty"), say("one of each on a truck")
+            )
         if not 0.0 <= self.spare <= 1.0:
-            raise PlanError("spare", f"{self.spare:g}", "0 to 1", "Give 0.05 for five in a hundred")
+            raise PlanError("spare", f"{self.spare:g}", say("0 to 1"), say("Give 0.05 for five in a hundred"))
 
     @property
     def round(self) -> int:

@@ -116,7 +116,7 @@ class Grid:
         if not self.intervals or min(self.intervals) < 1 or max(self.intervals) > 60:
             raise PlanError("interval", f"{self.intervals}", say("1 to 60 days from one round to the next"))
         if not 1 <= self.most_rounds <= 30:
-            raise PlanError("rounds", f"{self.most_rounds}", "1 to 30")
+            raise PlanError("rounds", f"{self.most_rounds}", say("1 to 30"))
         return self
 
 

@@ -15,6 +15,7 @@ import numpy as np
 from breadline.belief.gain import Situation
 from breadline.errors import WeatherError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.parameters import Parameters
 from breadline.need.season import Block, Constants, Drivers
 from breadline.need.season_signal import season_of
@@ -70,8 +71,8 @@ def reference_run(
     """
     par, const = model
     if flight_h.ndim != 2 or flight_h.shape[0] < 1 or flight_h.shape[1] < span.days:
-        raise WeatherError("reference run", f"the weather has shape {flight_h.shape}",
-                           f"at least one path of {span.days} days")  # fmt: skip
+        raise WeatherError("reference run", say("the weather has shape {shape}", shape=flight_h.shape),
+                           say("at least one path of {days} days", days=span.days))  # fmt: skip
     hours = flight_h[:, : span.days].T * reader.typical(f"reference.{span.situation}_flying")
     drivers = _drivers(span, latitude, hours, np.arange(par.draws) % flight_h.shape[0], reader)
     start = start_colony(_counted(span.situation, par.draws, reader), par, const)

@@ -104,7 +104,10 @@ def of_a_part(amount: Content, whole: Content) -> Content:
 def _percent(value: float, where: str) -> float:
     if not 0 <= value <= 100:
         raise RecipeError(
-            where, say("{value:g} % is not possible", value=value), "0 to 100 %", say("Check the percentage")
+            where,
+            say("{value:g} % is not possible", value=value),
+            say("0 to 100 %"),
+            say("Check the percentage"),
         )
     return value
 

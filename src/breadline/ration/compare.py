@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from breadline.errors import RecipeError
 from breadline.knowledge.amino_pattern import AminoPattern
 from breadline.knowledge.ingredient import Content
+from breadline.language import say
 from breadline.ration.amino import amino_score
 from breadline.ration.analysis import Analysis, Ratio
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
@@ -62,7 +63,12 @@ def side_by_side(columns: Sequence[Column], order: Sequence[str] = ()) -> Compar
     names = [column.name for column in columns]
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
-        raise RecipeError("comparison", f'"{twice[0]}" stands there twice', "one name a feed", "Rename one")
+        raise RecipeError(
+            "comparison",
+            say('"{twice}" stands there twice', twice=twice[0]),
+            say("one name a feed"),
+            say("Rename one"),
+        )
     if not order:
         return Comparison(tuple(sorted(columns, key=lambda c: (c.name.casefold(), c.name))), "by name")
     odd = sorted(set(order) ^ set(names)) or [name for name in order if list(order).count(name) > 1]
@@ -70,8 +76,8 @@ def side_by_side(columns: Sequence[Column], order: Sequence[str] = ()) -> Compar
         raise RecipeError(
             "order",
             _odd(odd[0], order, names),
-            f"each once of {', '.join(sorted(names))}",
-            "List every feed once",
+            say("each once of {names}", names=", ".join(sorted(names))),
+            say("List every feed once"),
         )
     place = {name: i for i, name in enumerate(order)}
     return Comparison(tuple(sorted(columns, key=lambda c: place[c.name])), "your own order")

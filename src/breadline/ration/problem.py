@@ -197,7 +197,7 @@ def _making_possible(problem: Problem) -> None:
             say("Mend it"),
         )
     if not making.time_limit_s > 0.0:
-        raise RecipeError("time limit", f"{making.time_limit_s:g} s", "above 0 s", say("Mend the limit"))
+        raise RecipeError("time limit", f"{making.time_limit_s:g} s", say("above 0 s"), say("Mend the limit"))
     _bags_known(problem)
 
 

@@ -11,6 +11,7 @@ from sqlalchemy import URL, make_url
 from sqlalchemy.exc import ArgumentError
 
 from breadline.errors import RecordError
+from breadline.language import say
 
 _SCHEMES = ("postgresql", "postgres", "postgresql+psycopg")
 SUCH_AS = "postgresql://anna@server.example/bees"
@@ -48,7 +49,9 @@ def book_at(text: str | Path | OnServer) -> BookAt:
         return Path(text)
     if scheme.lower() not in _SCHEMES:
         raise RecordError(
-            f"{scheme}://…", "no book can lie there", f"a file, or an address such as {SUCH_AS}"
+            f"{scheme}://…",
+            say("no book can lie there"),
+            say("a file, or an address such as {such_as}", such_as=SUCH_AS),
         )
     return OnServer(_url(rest))
 
@@ -56,9 +59,9 @@ def book_at(text: str | Path | OnServer) -> BookAt:
 def _url(rest: str) -> URL:
     missing = RecordError(
         "postgresql://…",
-        "this is no address of a database",
-        f"an address such as {SUCH_AS}",
-        "Write @ : / ? # % in a password as %40 %3A %2F %3F %23 %25, or keep it in the file .pgpass",
+        say("this is no address of a database"),
+        say("an address such as {such_as}", such_as=SUCH_AS),
+        say("Write @ : / ? # % in a password as %40 %3A %2F %3F %23 %25, or keep it in the file .pgpass"),
     )
     try:
         url = make_url(f"postgresql+psycopg://{rest}")

@@ -23,6 +23,7 @@ from sqlalchemy.orm import (
 )
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.ids import new_id
 from breadline.records.storable import storable
 from breadline.records.times import UtcTime, now
@@ -98,9 +99,9 @@ def put_in_place(session: Session, old: F, new: F) -> F:
     if not holds(session, old):
         raise RecordError(
             kind.__tablename__.replace("_", " "),  # type: ignore[attr-defined]
-            "this entry was corrected or withdrawn before",
-            "the entry that holds now",
-            "Open its history and correct the newest one",
+            say("this entry was corrected or withdrawn before"),
+            say("the entry that holds now"),
+            say("Open its history and correct the newest one"),
         )
     new.replaces = old.id
     session.add(new)
@@ -142,7 +143,10 @@ def history(session: Session, fact: F) -> list[F]:
 
 def _refused(what: str) -> RecordError:
     return RecordError(
-        what, "an entry of the book cannot be changed or deleted", "a correction", "Correct or withdraw it"
+        what,
+        say("an entry of the book cannot be changed or deleted"),
+        say("a correction"),
+        say("Correct or withdraw it"),
     )
 
 

@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.append_only import current, put_in_place, withdraw
 from breadline.records.storable import storable
 from breadline.records.trial_tables import BeliefUpdateRow
@@ -84,5 +85,5 @@ def withdraw_update(session: Session, trial: str, because: str) -> None:
     """
     old = update_of(session, trial)
     if old is None:
-        raise RecordError("trial", "nothing was learnt from it", "a trial that the belief goes by")
+        raise RecordError("trial", say("nothing was learnt from it"), say("a trial that the belief goes by"))
     withdraw(session, old, because)

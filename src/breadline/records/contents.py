@@ -16,13 +16,14 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from breadline.errors import RecordError
+from breadline.language import noted, say
 from breadline.records.refusals import in_plain_words
 
 HEADER = b"SQLite format 3\0"
 NO_RECORDS = frozenset({"alembic_version", "copy_made"})  # what the book notes of itself: shape, copies
 COPY_DIGEST = "copy_digest"  # a table of copies alone; see copy_digest.py
-NO_BOOK = "it is a database, but not a book of Breadline"
-OTHER_COPY = "Take another copy; this file was left as it is"
+NO_BOOK = noted("it is a database, but not a book of Breadline")
+OTHER_COPY = noted("Take another copy; this file was left as it is")
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,9 @@ def reading_file(path: Path) -> Iterator[sqlite3.Connection]:
             yield connection
     except sqlite3.Error as fault:
         plain = in_plain_words(str(path), str(fault))
-        raise plain or RecordError(str(path), f"it cannot be read ({fault})", "a whole book") from fault
+        raise plain or RecordError(
+            str(path), say("it cannot be read ({fault})", fault=fault), say("a whole book")
+        ) from fault
 
 
 def contents(connection: sqlite3.Connection) -> Contents:
@@ -142,7 +145,13 @@ def refuse_missing(path: Path) -> None:
         If there is none.
     """
     if not path.is_file():
-        raise RecordError(str(path), "there is no such file", "a book or a copy of one", "Check the path")
+        raise RecordError(
+            str(path), say("there is no such file"), say("a book or a copy of one"), say("Check the path")
+        )
+
+
+class HalfWritten(RecordError):
+    """A file that is shorter than it says itself."""
 
 
 def refuse_half_written(path: Path) -> None:
@@ -158,18 +167,22 @@ def refuse_half_written(path: Path) -> None:
     with path.open("rb") as file:
         head = file.read(100)
     if not head:
-        raise RecordError(str(path), "the file is empty", "a book or a copy of one", OTHER_COPY)
+        raise RecordError(
+            str(path), say("the file is empty"), say("a book or a copy of one"), say(OTHER_COPY)
+        )
     if not head.startswith(HEADER) or len(head) < 100:
-        raise RecordError(str(path), "it is not a book of Breadline", "a SQLite file", "Check the path")
+        raise RecordError(
+            str(path), say("it is not a book of Breadline"), say("a SQLite file"), say("Check the path")
+        )
     page = int.from_bytes(head[16:18], "big")
     page = 65536 if page == 1 else page
     told = int.from_bytes(head[28:32], "big")
     if head[24:28] == head[92:96] and size < told * page:
-        raise RecordError(
+        raise HalfWritten(
             str(path),
-            f"it is half-written: {size:,} of {told * page:,} bytes are there",
-            "a whole file",
-            OTHER_COPY,
+            say("it is half-written: {size:,} of {told:,} bytes are there", size=size, told=told * page),
+            say("a whole file"),
+            say(OTHER_COPY),
         )
 
 
@@ -214,9 +227,13 @@ def _copied_to(folder: Path, path: Path) -> Path:
         size = sum(one.stat().st_size for one in (path, *_logs(path)))
         raise RecordError(
             str(path),
-            f"nothing can be written beside it, and it could not be read elsewhere ({fault.strerror})",
-            f"{size / 1e6:,.0f} MB free in {folder.parent}", "Free some space, or copy it with its -wal file",
-        ) from fault  # fmt: skip
+            say(
+                "nothing can be written beside it, and it could not be read elsewhere ({strerror})",
+                strerror=fault.strerror,
+            ),
+            say("{size:,.0f} MB free in {parent}", size=size / 1000000.0, parent=folder.parent),
+            say("Free some space, or copy it with its -wal file"),
+        ) from fault
     return aside
 
 

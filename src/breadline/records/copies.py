@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.address import may_be_a_book, typed
 from breadline.records.contents import (
     NO_BOOK,
@@ -66,7 +67,7 @@ def copied(source: Path, copy: Path, progress: Progress | None = None) -> Copied
     refuse_half_written(source)
     end = log_end(source)
     if end.damaged:
-        raise RecordError(f"{source}-wal", DAMAGED, "a whole log", SAVE_BOTH)
+        raise RecordError(f"{source}-wal", DAMAGED, say("a whole log"), SAVE_BOTH)
     with reading_file(source) as original:
         refuse_no_book(source, original)
         unfinished = copy.with_name(f"{copy.name}.unfinished")
@@ -101,9 +102,9 @@ def refuse_newer(path: Path) -> None:
     if here is not None and here not in known:
         raise RecordError(
             str(path),
-            f"it was written by a newer version of Breadline (shape {here})",
-            f"shape {head} or older",
-            "Install the newer version; nothing was changed in the file",
+            say("it was written by a newer version of Breadline (shape {here})", here=here),
+            say("shape {head} or older", head=head),
+            say("Install the newer version; nothing was changed in the file"),
         )
 
 
@@ -116,12 +117,16 @@ def refuse_what_stands(path: Path) -> None:
         If so: nothing is ever written over.
     """
     if not path.parent.is_dir():
-        raise RecordError(str(path), "its folder is not there", "a folder that exists", "Make it first")
+        raise RecordError(
+            str(path), say("its folder is not there"), say("a folder that exists"), say("Make it first")
+        )
     if path.exists() or path.is_symlink():
         raise RecordError(
-            str(path), "there is a file of this name already", "a new name: nothing is written over",
-            "Choose another name, or move the file away first",
-        )  # fmt: skip
+            str(path),
+            say("there is a file of this name already"),
+            say("a new name: nothing is written over"),
+            say("Choose another name, or move the file away first"),
+        )
 
 
 def _refuse_old_log(copy: Path) -> None:
@@ -130,9 +135,11 @@ def _refuse_old_log(copy: Path) -> None:
         log = copy.with_name(copy.name + tail)
         if log.exists():
             raise RecordError(
-                str(log), "a book that lay here before has left its log behind", "a place with nothing of it",
-                "Move it away together with the book it belongs to: its last entries may stand in it",
-            )  # fmt: skip
+                str(log),
+                say("a book that lay here before has left its log behind"),
+                say("a place with nothing of it"),
+                say("Move it away together with the book it belongs to: its last entries may stand in it"),
+            )
 
 
 def refuse_no_book(path: Path, connection: sqlite3.Connection) -> None:
@@ -145,7 +152,7 @@ def refuse_no_book(path: Path, connection: sqlite3.Connection) -> None:
     """
     tables = set(tables_of(connection))
     if "operation" not in tables or not may_be_a_book(tables):
-        raise RecordError(str(path), NO_BOOK, "a book", "Check the path")
+        raise RecordError(str(path), say(NO_BOOK), say("a book"), say("Check the path"))
 
 
 def _begun(unfinished: Path) -> None:
@@ -153,19 +160,21 @@ def _begun(unfinished: Path) -> None:
         os.close(os.open(unfinished, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
     except FileExistsError:
         raise RecordError(
-            str(unfinished), "another copy is being written here, or one broke off",
-            "one copy at a time", "Wait for it, or move the unfinished file away",
+            str(unfinished), say("another copy is being written here, or one broke off"),
+            say("one copy at a time"), say("Wait for it, or move the unfinished file away"),
         ) from None  # fmt: skip
     except OSError as fault:
         raise RecordError(
-            str(unfinished.parent), f"the copy cannot be written there ({fault.strerror})",
-            "a folder you may write to", "Choose another folder",
-        ) from fault  # fmt: skip
+            str(unfinished.parent),
+            say("the copy cannot be written there ({strerror})", strerror=fault.strerror),
+            say("a folder you may write to"),
+            say("Choose another folder"),
+        ) from fault
 
 
 def _refuse_changed(source: Path, carried: str | None, wanted: Contents) -> None:
     if carried not in (None, wanted.sha256):
-        raise RecordError(str(source), COPY_CHANGED, "a copy as it was made", ONLY_COPY)
+        raise RecordError(str(source), COPY_CHANGED, say("a copy as it was made"), ONLY_COPY)
 
 
 def _written(
@@ -192,10 +201,12 @@ def _not_made(unfinished: Path, said: str) -> RecordError:
     folder = str(unfinished.parent)
     if "full" in said or "disk I/O error" in said:
         return RecordError(
-            folder, "the disk is full or refuses to be written: the copy was not made",
-            "free space as large as the book", "Free some space, or name a file on another disk",
+            folder, say("the disk is full or refuses to be written: the copy was not made"),
+            say("free space as large as the book"), say("Free some space, or name a file on another disk"),
         )  # fmt: skip
-    return in_plain_words(folder, said) or RecordError(folder, f"the copy could not be written ({said})")
+    return in_plain_words(folder, said) or RecordError(
+        folder, say("the copy could not be written ({said})", said=said)
+    )
 
 
 def _read_back(source: Path, unfinished: Path, wanted: Contents) -> None:
@@ -204,14 +215,18 @@ def _read_back(source: Path, unfinished: Path, wanted: Contents) -> None:
         found = None if wrong else contents(copy)
     if wrong:
         raise RecordError(
-            str(source), f"it is damaged, and so would its copy be ({'; '.join(wrong[:3])})", "a whole book",
-            f"breadline verify {typed(source)} says what is damaged and what to do",
-        )  # fmt: skip
+            str(source),
+            say("it is damaged, and so would its copy be ({names})", names="; ".join(wrong[:3])),
+            say("a whole book"),
+            say("breadline verify {typed} says what is damaged and what to do", typed=typed(source)),
+        )
     if found != wanted:
         raise RecordError(
-            str(unfinished), "the copy, read back, does not hold what the book holds", "an equal copy",
-            f"The copy was taken away. {OTHER_COPY}",
-        )  # fmt: skip
+            str(unfinished),
+            say("the copy, read back, does not hold what the book holds"),
+            say("an equal copy"),
+            say("The copy was taken away. {other_copy}", other_copy=say(OTHER_COPY)),
+        )
 
 
 def _put(unfinished: Path, copy: Path) -> None:

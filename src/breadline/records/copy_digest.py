@@ -11,14 +11,17 @@ import sqlite3
 from datetime import UTC, datetime
 from pathlib import Path
 
+from breadline.language import noted
 from breadline.records.contents import COPY_DIGEST
 
-COPY_CHANGED = "it no longer holds what it held when the copy was made: something in it was changed since"
-ONLY_COPY = (
+COPY_CHANGED = noted(
+    "it no longer holds what it held when the copy was made: something in it was changed since"
+)
+ONLY_COPY = noted(
     "Take another copy. Where this is the only one: breadline export COPY all.json --as json, then "
     "breadline import NEW_BOOK all.json, and look its entries over"
 )
-NO_DIGEST = (
+NO_DIGEST = noted(
     "The copy carries no digest of itself (an older version made it, or it was opened as a book since): "
     "whether an entry was changed since it was made cannot be told."
 )

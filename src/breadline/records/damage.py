@@ -11,11 +11,13 @@ from functools import cache
 from pathlib import Path
 
 from breadline.errors import RecordError
+from breadline.language import noted, say, say_counted
 from breadline.records.address import may_be_a_book
 from breadline.records.append_only import Base, Fact
 from breadline.records.contents import (
     NO_BOOK,
     Contents,
+    HalfWritten,
     contents,
     loose_keys,
     not_text,
@@ -27,17 +29,22 @@ from breadline.records.contents import (
 from breadline.records.copy_digest import COPY_CHANGED, ONLY_COPY, kept_digest
 from breadline.records.damaged_rows import broken_histories, misshapen
 from breadline.records.engine import open_book
+from breadline.records.refusals import Unreadable
 from breadline.records.shape import known_shapes
 from breadline.records.tables import KEPT
 
-GO_BACK = "Keep this file as it is and go back to your last copy: breadline restore COPY NEW_BOOK"
-TAKE_OUT = (
+GO_BACK = noted("Keep this file as it is and go back to your last copy: breadline restore COPY NEW_BOOK")
+TAKE_OUT = noted(
     "The entries themselves are whole. Take them out and into a new book: "
     "breadline export BOOK all.json --as json, then breadline import NEW_BOOK all.json"
 )
-LOOK_OVER = TAKE_OUT.replace("The entries themselves are whole. Take", "Look its entries over. Then take")
-NOTHING = "there is nothing in it; where a file {log} lay beside it, its entries stand in that one"
+LOOK_OVER = noted(
+    "Look its entries over. Then take them out and into a new book: "
+    "breadline export BOOK all.json --as json, then breadline import NEW_BOOK all.json"
+)
+NOTHING = noted("there is nothing in it; where a file {log} lay beside it, its entries stand in that one")
 SHOWN = 5  # of many alike
+KINDS = {"table": noted("table"), "index": noted("index")}  # of a database
 
 
 @dataclass(frozen=True)
@@ -60,17 +67,13 @@ def damage(path: Path) -> list[Finding]:
     """
     try:
         refuse_half_written(path)
-    except RecordError as fault:
-        if "half-written" not in fault.what:
-            raise
-        return [Finding("file", path.name, fault.what, GO_BACK)]
+    except HalfWritten as fault:
+        return [Finding("file", path.name, fault.what, say(GO_BACK))]
     try:
         with reading_file(path) as connection:
             return _found(path, connection)
-    except RecordError as fault:
-        if fault.what == NO_BOOK or ("damaged" not in fault.what and "not a book" not in fault.what):
-            raise
-        return [Finding("file", path.name, "its pages cannot be read", GO_BACK)]
+    except Unreadable:
+        return [Finding("file", path.name, say("its pages cannot be read"), say(GO_BACK))]
 
 
 def read_back(path: Path) -> tuple[Contents | None, list[Finding]]:
@@ -88,42 +91,52 @@ def read_back(path: Path) -> tuple[Contents | None, list[Finding]]:
         told = kept_digest(path, connection)
     if told in (None, held.sha256):
         return held, []
-    return held, [Finding("copy", path.name, COPY_CHANGED, ONLY_COPY)]
+    return held, [Finding("copy", path.name, say(COPY_CHANGED), say(ONLY_COPY))]
 
 
 def _letters(connection: sqlite3.Connection) -> Iterator[Finding]:
     for table, count in not_text(connection):
-        many = "1 entry has" if count == 1 else f"{count:,} entries have"
-        yield Finding("file", _said(table), f"{many} letters that are none", GO_BACK)
+        what = say_counted(
+            "{n} entry has letters that are none",
+            "{n} entries have letters that are none",
+            count,
+            n=f"{count:,}",
+        )
+        yield Finding("file", _said(table), what, say(GO_BACK))
 
 
 def _found(path: Path, connection: sqlite3.Connection) -> list[Finding]:
     head, known = known_shapes()
     here, tables = shape_of(connection), set(tables_of(connection))
     if not may_be_a_book(tables):
-        raise RecordError(str(path), NO_BOOK, "a book", "Check the path")
+        raise RecordError(str(path), say(NO_BOOK), say("a book"), say("Check the path"))
     if not tables:
-        return [Finding("file", path.name, NOTHING.format(log=f"{path.name}-wal"), GO_BACK)]
+        what = say(NOTHING, log=f"{path.name}-wal")
+        return [Finding("file", path.name, what, say(GO_BACK))]
     if here is None or "operation" not in tables:
-        raise RecordError(str(path), "it is not a book of Breadline", "a book of records", "Check the path")
+        raise Unreadable(
+            str(path), say("it is not a book of Breadline"), say("a book of records"), say("Check the path")
+        )
     if here not in known:
         raise RecordError(
-            str(path), f"it was written by a newer version of Breadline (shape {here})",
-            f"shape {head} or older", "Ask that version; nothing was changed in the file",
+            str(path), say("it was written by a newer version of Breadline (shape {here})", here=here),
+            say("shape {head} or older", head=head), say("Ask that version; nothing was changed in the file"),
         )  # fmt: skip
     broken = list(_pages(path, connection))
-    if any(one.do == GO_BACK for one in broken):
+    if any(one.kind == "file" and one.do == say(GO_BACK) for one in broken):
         return broken  # what stands on broken pages says nothing
     connection.text_factory = lambda told: told.decode(errors="replace")  # see read_back for letters
     found = [*broken, *_loose(connection)]
     if here == head:
         found += _guards(connection)
         for kind in KEPT:
-            found += [Finding("values", *one, GO_BACK) for one in misshapen(connection, kind.__table__)]
+            found += [Finding("values", *one, say(GO_BACK)) for one in misshapen(connection, kind.__table__)]
     present = set(tables_of(connection))
     for table in Base.metadata.sorted_tables:
         if issubclass(_kind(table.name), Fact) and table.name in present:
-            found += [Finding("history", *one, GO_BACK) for one in broken_histories(connection, table.name)]
+            found += [
+                Finding("history", *one, say(GO_BACK)) for one in broken_histories(connection, table.name)
+            ]
     return found
 
 
@@ -137,13 +150,20 @@ def _pages(path: Path, connection: sqlite3.Connection) -> Iterator[Finding]:
     indices = [line for line in lines if "index" in line]
     others = [line for line in lines if line not in indices]
     if others:
-        yield Finding("file", path.name, f"pages of it are damaged ({_some(others)})", GO_BACK)
+        yield Finding(
+            "file", path.name, say("pages of it are damaged ({lines})", lines=_some(others)), say(GO_BACK)
+        )
     elif indices:
-        yield Finding("file", path.name, f"a list of keys is out of step ({_some(indices)})", TAKE_OUT)
+        yield Finding(
+            "file",
+            path.name,
+            say("a list of keys is out of step ({lines})", lines=_some(indices)),
+            say(TAKE_OUT),
+        )
 
 
 def _some(lines: list[str]) -> str:
-    more = f"; and {len(lines) - SHOWN} more" if len(lines) > SHOWN else ""
+    more = say("; and {n} more", n=len(lines) - SHOWN) if len(lines) > SHOWN else ""
     return "; ".join(lines[:SHOWN]) + more
 
 
@@ -151,14 +171,16 @@ def _loose(connection: sqlite3.Connection) -> Iterator[Finding]:
     found: dict[tuple[str, str], int] = {}
     loose, mismatch = loose_keys(connection)
     for line in mismatch:
-        yield Finding("keys", "tables", f"keys cannot be followed ({line})", GO_BACK)
+        yield Finding("keys", "tables", say("keys cannot be followed ({line})", line=line), say(GO_BACK))
     for table, parent in loose:
         found[table, parent] = found.get((table, parent), 0) + 1
     for (table, parent), count in found.items():
-        many = "1 entry names" if count == 1 else f"{count:,} entries name"
-        yield Finding(
-            "keys", _said(table), f"{many} an entry of “{_said(parent)}” that is not there", GO_BACK
-        )
+        what = say_counted(
+            "{n} entry names an entry of “{parent}” that is not there",
+            "{n} entries name an entry of “{parent}” that is not there",
+            count, n=f"{count:,}", parent=_said(parent),
+        )  # fmt: skip
+        yield Finding("keys", _said(table), what, say(GO_BACK))
 
 
 def _said(table: str) -> str:
@@ -171,12 +193,16 @@ def _guards(connection: sqlite3.Connection) -> Iterator[Finding]:
     for (kind, name), text in sorted(_of_a_new_book().items()):
         if here.get((kind, name)) == text:
             continue
-        state = "is not there" if (kind, name) not in here else "is not what it was"
+        state = say("is not there") if (kind, name) not in here else say("is not what it was")
         if kind == "trigger":
-            what = f"its guard {name} {state}: another program may have changed or deleted entries"
+            what = say(
+                "its guard {name} {state}: another program may have changed or deleted entries",
+                name=name,
+                state=state,
+            )
         else:
-            what = f"its {kind} {name} {state}"
-        yield Finding("guards", _said(name.partition("_no_")[0]), what, LOOK_OVER)
+            what = say("its {kind} {name} {state}", kind=say(KINDS.get(kind, kind)), name=name, state=state)
+        yield Finding("guards", _said(name.partition("_no_")[0]), what, say(LOOK_OVER))
 
 
 @cache

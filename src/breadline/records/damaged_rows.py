@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import JSON, Boolean, Date, Double, FromClause, Integer, LargeBinary, String, Uuid
 from sqlalchemy.types import TypeEngine
 
+from breadline.language import noted, say, say_counted
 from breadline.records.times import UtcTime
 
 # what must hold of a value of each type; {c} is the column. SQLite keeps any kind of value in any column.
@@ -18,14 +19,14 @@ _HOLDS: tuple[tuple[type[TypeEngine[Any]] | type[UtcTime], str, str], ...] = (
         "a moment",
         "strftime('%Y-%m-%d %H:%M:%S', substr({c}, 1, 19), '+0 days') IS substr({c}, 1, 19)",
     ),
-    (Date, "a day", "typeof({c}) = 'text' AND date({c}, '+0 days') IS {c}"),
-    (Uuid, "a key", "typeof({c}) = 'text' AND length({c}) = 32 AND {c} NOT GLOB '*[^0-9a-f]*'"),
-    (Boolean, "yes or no", "{c} IN (0, 1)"),
-    (Integer, "a whole number", "typeof({c}) = 'integer'"),
-    (Double, "a number", "typeof({c}) IN ('real', 'integer')"),
-    (JSON, "a list or object", "typeof({c}) = 'text' AND json_valid({c})"),
-    (LargeBinary, "bytes", "typeof({c}) = 'blob'"),
-    (String, "text", "typeof({c}) = 'text'"),
+    (Date, noted("day"), "typeof({c}) = 'text' AND date({c}, '+0 days') IS {c}"),
+    (Uuid, noted("key"), "typeof({c}) = 'text' AND length({c}) = 32 AND {c} NOT GLOB '*[^0-9a-f]*'"),
+    (Boolean, noted("yes or no"), "{c} IN (0, 1)"),
+    (Integer, noted("whole number"), "typeof({c}) = 'integer'"),
+    (Double, noted("number"), "typeof({c}) IN ('real', 'integer')"),
+    (JSON, noted("list or object"), "typeof({c}) = 'text' AND json_valid({c})"),
+    (LargeBinary, noted("bytes"), "typeof({c}) = 'blob'"),
+    (String, noted("text"), "typeof({c}) = 'text'"),
 )
 _OWNERS = ("yard_id", "kind", "trial_id", "tag", "figure", "name", "frozen_id")  # stay along a history
 _MAY_CHANGE = {
@@ -51,8 +52,11 @@ def misshapen(connection: sqlite3.Connection, table: FromClause) -> Iterator[tup
             f'SELECT count(*), min("id") FROM "{name}" WHERE {wrong}'
         ).fetchone()
         if count:
-            many = "1 entry has" if count == 1 else f"{count:,} entries have"
-            said = f"{many} no {kind[1].removeprefix('a ')} as “{column.name}” (the first is {first})"
+            said = say_counted(
+                "{n} entry has no {kind} as “{column}” (the first is {first})",
+                "{n} entries have no {kind} as “{column}” (the first is {first})",
+                count, n=f"{count:,}", column=column.name, kind=say(kind[1]), first=first,
+            )  # fmt: skip
             yield name.replace("_", " "), said
 
 
@@ -63,7 +67,7 @@ def broken_histories(connection: sqlite3.Connection, table: str) -> Iterator[tup
         f'SELECT replaces, count(*) FROM "{table}" WHERE replaces IS NOT NULL GROUP BY 1 HAVING count(*) > 1'
     ).fetchall()
     for key, count in twice:
-        yield said, f"entry {key} was replaced {count} times: its history forks"
+        yield said, say("entry {key} was replaced {n} times: its history forks", key=key, n=count)
     columns = {row[1] for row in connection.execute(f'PRAGMA table_info("{table}")')}
     for owner in _OWNERS:
         if owner not in columns or owner in _MAY_CHANGE.get(table, ()):
@@ -73,12 +77,25 @@ def broken_histories(connection: sqlite3.Connection, table: str) -> Iterator[tup
             f"WHERE new.{owner} IS NOT old.{owner}"
         ).fetchall()
         for (key,) in strange:
-            yield said, f"entry {key} takes the place of one of another {owner.removesuffix('_id')}"
+            yield (
+                said,
+                say(
+                    "entry {key} takes the place of one of another {owner}",
+                    key=key,
+                    owner=owner.removesuffix("_id"),
+                ),
+            )
     before = dict(
         connection.execute(f'SELECT id, replaces FROM "{table}" WHERE replaces IS NOT NULL').fetchall()
     )
     if rings := _rings(before):
-        yield said, f"entries replace one another in a ring, so none of them holds ({', '.join(rings[:5])})"
+        yield (
+            said,
+            say(
+                "entries replace one another in a ring, so none of them holds ({keys})",
+                keys=", ".join(rings[:5]),
+            ),
+        )
 
 
 def _rings(before: dict[str, str]) -> list[str]:

@@ -10,6 +10,7 @@ from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.address import BookAt, OnServer, book_at
 from breadline.records.contents import reading_file, shape_of, where_it_can_be_read
 from breadline.records.database import database_at, database_of
@@ -127,7 +128,9 @@ def checked(engine: Engine) -> None:
         said = [*database.faults(connection), *database.loose_keys(connection)]
     if said:
         what = "; ".join(said[:5])
-        raise RecordError(place(engine), f"the book is damaged ({what})", do=database.GO_BACK)
+        raise RecordError(
+            place(engine), say("the book is damaged ({what})", what=what), do=say(database.GO_BACK)
+        )
 
 
 def place(engine: Engine) -> str:

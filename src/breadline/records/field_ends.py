@@ -8,6 +8,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.colonies import InRow
 from breadline.records.field_trials import Running, against, ended_of, keep, take_away
 
@@ -31,7 +32,7 @@ def row_ended(session: Session, before: InRow, standing: str, on: date, into: UU
     has = against(runs, told)
     if has:
         raise RecordError(
-            f"hive {before.tag}", has, "one end for each colony",
-            "Correct it on the page Check group first, with the reason",
+            f"hive {before.tag}", has, say("one end for each colony"),
+            say("Correct it on the page Check group first, with the reason"),
         )  # fmt: skip
     keep(runs, told, "written down in the row of hives")

@@ -11,7 +11,7 @@ from sqlalchemy import Select, or_, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
-from breadline.language import noted
+from breadline.language import noted, say
 from breadline.records.append_only import current, history, put_in_place, same_again, withdraw
 from breadline.records.colonies import FOUND_DEAD, UNLISTED
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
@@ -97,8 +97,8 @@ def taken_back(runs: Running, entry: FieldEntry) -> tuple[str, Gone, FieldEntry 
     old = runs.session.get(FieldEntry, entry.withdraws)
     old = None if old is None else as_moved(runs.session, old)
     if entry.withdraws == entry.id or (old is not None and old.withdraws is not None):
-        raise RecordError(f"hive {entry.tag}", "it takes back a taking back", "an entry of a hive",
-                          "Enter the hive again")  # fmt: skip
+        raise RecordError(f"hive {entry.tag}", say("it takes back a taking back"), say("an entry of a hive"),
+                          say("Enter the hive again"))  # fmt: skip
     if old is None:
         return WITHDRAWAL, Gone(NOT_COME), None
     if old.phone != entry.phone and entry.phone not in (PAPER, LAPTOP):

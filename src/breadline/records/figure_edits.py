@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.knowledge.shelf import Edit
+from breadline.language import say
 from breadline.records.append_only import current, put_in_place, withdraw
 from breadline.records.storable import storable
 from breadline.records.tables import FigureEdit
@@ -42,7 +43,9 @@ def undo(session: Session, key: str, because: str = "") -> None:
     """
     old = _current(session, key)
     if old is None:
-        raise RecordError(key, "this figure is not edited", "an edited figure", "See the list of figures")
+        raise RecordError(
+            key, say("this figure is not edited"), say("an edited figure"), say("See the list of figures")
+        )
     withdraw(session, old, because)
 
 

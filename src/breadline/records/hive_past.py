@@ -10,6 +10,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records import colonies
 from breadline.records.append_only import current, history
 from breadline.records.colonies import InRow
@@ -72,7 +73,12 @@ def past(session: Session, colony_id: UUID, before: date | None = None) -> HiveP
     """
     colony = session.get(Colony, colony_id)
     if colony is None:
-        raise RecordError("hive", f"there is no hive {colony_id}", "a hive of this book", "See its yard")
+        raise RecordError(
+            "hive",
+            say("there is no hive {colony_id}", colony_id=colony_id),
+            say("a hive of this book"),
+            say("See its yard"),
+        )
     row = colonies.in_rows(session, colony.yard_id)
     place = row.index(colonies.row_of(session, colony_id))
     read, more = _read(session, colony_id, before)

@@ -15,16 +15,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from breadline.language import noted
+
 HEAD, FRAME = 32, 24  # [bytes]
 MAGIC = {0x377F0682: "<", 0x377F0683: ">"}  # the order of bytes in which the checksum is worked out
 LOOKS, BETWEEN_S = 5, 0.2  # at a log that is being written to
-DAMAGED = "the log of its last entries is damaged: what was written last may be missing"
-SAVE_BOTH = (
+DAMAGED = noted("the log of its last entries is damaged: what was written last may be missing")
+SAVE_BOTH = noted(
     "Copy the book with its -wal file elsewhere and keep both as they are. What can be read is taken out "
     "by: breadline export BOOK all.json --as json, then breadline import NEW_BOOK all.json; hold that "
     "against your last copy and enter again what is missing"
 )
-UNFINISHED = (
+UNFINISHED = noted(
     "Its log ends in the middle of an entry: the program or the machine stopped while that was written, or "
     "the -wal file was cut short on its way here. Look whether what was entered last is there."
 )

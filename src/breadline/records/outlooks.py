@@ -14,6 +14,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.need.foretold import Fed
 from breadline.need.yard import Given
 from breadline.records import yard_readings, yard_rows
@@ -84,7 +85,9 @@ def keep(session: Session, yard_id: UUID, shown: Shown) -> None:
     """
     storable(shown, "outlook")
     if session.get(YardRow, yard_id) is None:
-        raise RecordError("outlook", f"there is no yard {yard_id}", "a yard of this book")
+        raise RecordError(
+            "outlook", say("there is no yard {yard_id}", yard_id=yard_id), say("a yard of this book")
+        )
     if not is_kept(session, yard_id, shown):
         session.add(OutlookRow(yard_id=yard_id, sha256=shown.sha256, **shown.columns()))
         session.flush()

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.append_only import current, put_in_place, same_again, withdraw
 from breadline.records.phone_tables import PhoneRow
 from breadline.records.storable import storable
@@ -38,7 +39,9 @@ def offer(session: Session, name: str, now: datetime) -> str:
     name = name.strip()
     storable(name, "phone, name")
     if not name:
-        raise RecordError("phone", "it has no name", "one you know it by", "Say whose phone it is")
+        raise RecordError(
+            "phone", say("it has no name"), say("one you know it by"), say("Say whose phone it is")
+        )
     code = "".join(secrets.choice("0123456789") for _ in range(DIGITS))
     row = PhoneRow(name=name, code_sha256=_digest(code), code_until=now + HOLDS, token_sha256=None)
     old = session.scalar(current(PhoneRow).where(PhoneRow.name == name))
@@ -85,7 +88,9 @@ def revoke(session: Session, name: str, because: str) -> None:
     row = session.scalar(current(PhoneRow).where(PhoneRow.name == name))
     if row is None:
         names = ", ".join(one.name for one in listed(session)) or "none yet"
-        raise RecordError(f'phone "{name}"', "it is not known", f"one of these: {names}")
+        raise RecordError(
+            f'phone "{name}"', say("it is not known"), say("one of these: {names}", names=names)
+        )
     withdraw(session, row, because)
 
 

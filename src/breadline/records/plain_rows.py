@@ -27,6 +27,7 @@ from sqlalchemy import (
 )
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.append_only import Base
 from breadline.records.tables import KEPT
 from breadline.records.times import UtcTime
@@ -64,14 +65,18 @@ def put_back(connection: Connection, table: Table, rows: Iterable[Plain], where:
     made = []
     for number, row in enumerate(rows, 1):
         if not isinstance(row, dict) or "id" not in row:
-            raise RecordError(f"{where}, {table.name}, row {number}", "it is no row", "an object with its id")
+            raise RecordError(
+                f"{where}, {table.name}, row {number}", say("it is no row"), say("an object with its id")
+            )
         try:
             told = {k: None if v is None else how[k](v) for k, v in row.items() if k != "stands"}
         except (ValueError, TypeError, KeyError) as fault:
             raise RecordError(
-                f"{where}, {table.name}, row {number}", f"a value does not fit its column ({fault})",
-                "an export of this program, unchanged", "Take it out again",
-            ) from fault  # fmt: skip
+                f"{where}, {table.name}, row {number}",
+                say("a value does not fit its column ({fault})", fault=fault),
+                say("an export of this program, unchanged"),
+                say("Take it out again"),
+            ) from fault
         made.append(told)
     for start in range(0, len(made), AT_ONCE):
         part = made[start : start + AT_ONCE]
@@ -116,7 +121,9 @@ def _in_order(rows: list[Plain], own: Sequence[str], where: str) -> list[Plain]:
             else:
                 left.append(row)
         if len(left) == len(waiting):
-            raise RecordError(where, f"{len(left)} rows name one that is not there", "a whole export")
+            raise RecordError(
+                where, say("{left} rows name one that is not there", left=len(left)), say("a whole export")
+            )
         waiting = left
     return ordered
 

@@ -12,6 +12,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.append_only import current, put_in_place, withdraw
 from breadline.records.storable import storable
 from breadline.records.tables import PlanRow, RoundRow, YardRow
@@ -47,7 +48,9 @@ def keep_plan(session: Session, yard_id: UUID, chosen: Chosen, because: str = ""
         If there is no such yard, or a value cannot be kept.
     """
     if session.get(YardRow, yard_id) is None:
-        raise RecordError("plan", f"there is no yard {yard_id}", "a yard of this book")
+        raise RecordError(
+            "plan", say("there is no yard {yard_id}", yard_id=yard_id), say("a yard of this book")
+        )
     plain = (chosen.asked, chosen.sentence, chosen.break_even, chosen.feed, chosen.seed, chosen.threshold)
     storable(plain, "plan")
     storable(tuple(grams for _, grams in chosen.rounds), "rounds")
@@ -101,7 +104,7 @@ def withdraw_plan(session: Session, yard_id: UUID, because: str) -> None:
     """Take the plan of a yard back; it stays in the file."""
     old = plan_of(session, yard_id)
     if old is None:
-        raise RecordError("plan", "none is chosen for this yard", "a yard with a plan")
+        raise RecordError("plan", say("none is chosen for this yard"), say("a yard with a plan"))
     withdraw(session, old, because)
 
 

@@ -13,6 +13,7 @@ from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine.interfaces import ExceptionContext
 
 from breadline.errors import RecordError
+from breadline.language import noted, say
 from breadline.records.address import OnServer
 from breadline.records.append_only import Base
 from breadline.records.refusals import of_server
@@ -20,7 +21,7 @@ from breadline.records.refusals import of_server
 BUSY_MS = 60_000  # how long a writer waits for those who asked for the pen before it [ms]
 REACH_S = 10  # how long a server is waited for [s]
 PEN = 0x62_72_65_61_64  # "bread": the number of the lock that is the pen of a book
-GO_BACK = "Leave the database as it is and restore your last pg_dump into a new one"
+GO_BACK = noted("Leave the database as it is and restore your last pg_dump into a new one")
 # one moment's view for all questions of a reading, as a reading of a SQLite file has it
 LOOKING: Mapping[str, Any] = {"isolation_level": "REPEATABLE READ"}
 # each question sees what was saved before it, so whoever has waited for the pen sees it all
@@ -46,8 +47,8 @@ def engine_of(at: OnServer) -> Engine:
     if find_spec("psycopg") is None:
         raise RecordError(
             str(at),
-            "a book on PostgreSQL needs the package psycopg, which is not installed",
-            'pip install "breadline[postgresql]"',
+            say("a book on PostgreSQL needs the package psycopg, which is not installed"),
+            say('pip install "breadline[postgresql]"'),
         )
     return _engine(at)
 
@@ -73,9 +74,9 @@ def refuse_unfit(connection: Connection, where: str) -> None:
     if coded != "UTF8":
         raise RecordError(
             where,
-            f"this database keeps text as {coded}, which lacks letters that people write",
-            "one that keeps text as UTF8",
-            "Make one with: createdb --encoding=UTF8 --template=template0 NAME",
+            say("this database keeps text as {coded}, which lacks letters that people write", coded=coded),
+            say("one that keeps text as UTF8"),
+            say("Make one with: createdb --encoding=UTF8 --template=template0 NAME"),
         )
 
 

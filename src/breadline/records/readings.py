@@ -12,6 +12,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.need.yard import BreadUnit, Honey, PollenSeen
 from breadline.records import append_only
 from breadline.records.storable import storable
@@ -90,7 +91,9 @@ def add_visit(session: Session, yard_id: UUID, look: Look) -> Visit:
     """
     storable(look, "visit")
     if session.get(YardRow, yard_id) is None:
-        raise RecordError("yard", f"there is no yard {yard_id}", "a yard of this book")
+        raise RecordError(
+            "yard", say("there is no yard {yard_id}", yard_id=yard_id), say("a yard of this book")
+        )
     boxes = None if look.boxes is None else list(look.boxes)
     visit = Visit(
         yard_id=yard_id, on=look.on, colonies_looked_in=look.colonies_looked_in, start=look.start,
@@ -145,12 +148,19 @@ def add(session: Session, visit_id: UUID, seen: Seen, colony_id: UUID | None = N
     visit = _visit(session, visit_id)
     if not append_only.holds(session, visit):
         raise RecordError(
-            "visit", "it was corrected or withdrawn before", "a visit that holds now", "Take the newest one"
+            "visit",
+            say("it was corrected or withdrawn before"),
+            say("a visit that holds now"),
+            say("Take the newest one"),
         )
     if colony_id is not None:
         colony = session.get(Colony, colony_id)
         if colony is None or colony.yard_id != visit.yard_id:
-            raise RecordError("reading", f"colony {colony_id} is not in this yard", "a colony of the yard")
+            raise RecordError(
+                "reading",
+                say("colony {colony_id} is not in this yard", colony_id=colony_id),
+                say("a colony of the yard"),
+            )
     reading = Reading(visit_id=visit_id, colony_id=colony_id, **_columns(fitting(seen)))
     session.add(reading)
     session.flush()
@@ -167,7 +177,12 @@ def correct(session: Session, reading_id: UUID, seen: Seen, because: str) -> Rea
     """
     old = _reading(session, reading_id)
     if seen.kind != old.kind:
-        raise RecordError("reading", f"{old.kind} cannot become {seen.kind}", "the same kind", "Withdraw it")
+        raise RecordError(
+            "reading",
+            say("{kind} cannot become {other}", kind=old.kind, other=seen.kind),
+            say("the same kind"),
+            say("Withdraw it"),
+        )
     new = append_only.same_again(old, **_columns(fitting(seen)), because=because)
     return append_only.put_in_place(session, old, new)
 
@@ -221,7 +236,9 @@ def add_colony(session: Session, yard_id: UUID, name: str) -> Colony:
     """
     storable(name, "colony, name")
     if session.get(YardRow, yard_id) is None:
-        raise RecordError("yard", f"there is no yard {yard_id}", "a yard of this book")
+        raise RecordError(
+            "yard", say("there is no yard {yard_id}", yard_id=yard_id), say("a yard of this book")
+        )
     colony = Colony(yard_id=yard_id, name=name)
     session.add(colony)
     session.flush()
@@ -242,14 +259,20 @@ def fitting(seen: Seen) -> Seen:
         If the kind is unknown, its unit or word does not fit, or a value cannot be kept.
     """
     if seen.kind not in get_args(Kind):
-        raise RecordError("reading", f"the kind is {seen.kind!r}", "one of " + ", ".join(get_args(Kind)))
+        raise RecordError(
+            "reading",
+            say("the kind is {kind!r}", kind=seen.kind),
+            say("one of these: {names}", names=", ".join(get_args(Kind))),
+        )
     units, words = UNITS.get(seen.kind, ("",)), WORDS.get(seen.kind)
     if not seen.unit and len(units) == 1:
         seen = replace(seen, unit=units[0])
     if seen.unit not in units:
-        raise RecordError(seen.kind, f"the unit is {seen.unit!r}", " or ".join(units), "Say which unit")
+        raise RecordError(
+            seen.kind, say("the unit is {unit!r}", unit=seen.unit), " or ".join(units), say("Say which unit")
+        )
     if words is not None and seen.word is not None and seen.word not in words:
-        raise RecordError(seen.kind, f"it says {seen.word!r}", " or ".join(words))
+        raise RecordError(seen.kind, say("it says {word!r}", word=seen.word), " or ".join(words))
     storable(seen, seen.kind)
     return seen
 
@@ -261,12 +284,18 @@ def _columns(seen: Seen) -> dict[str, object]:
 def _visit(session: Session, visit_id: UUID) -> Visit:
     visit = session.get(Visit, visit_id)
     if visit is None:
-        raise RecordError("visit", f"there is no visit {visit_id}", "a visit of this book")
+        raise RecordError(
+            "visit", say("there is no visit {visit_id}", visit_id=visit_id), say("a visit of this book")
+        )
     return visit
 
 
 def _reading(session: Session, reading_id: UUID) -> Reading:
     reading = session.get(Reading, reading_id)
     if reading is None:
-        raise RecordError("reading", f"there is no reading {reading_id}", "a reading of this book")
+        raise RecordError(
+            "reading",
+            say("there is no reading {reading_id}", reading_id=reading_id),
+            say("a reading of this book"),
+        )
     return reading

@@ -13,6 +13,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.append_only import Fact, current, put_in_place, withdraw
 from breadline.records.storable import storable
 from breadline.records.tables import BatchRow, FeedRow, PriceRow, RecipeRow
@@ -74,12 +75,14 @@ def recipe(session: Session, name: str) -> RecipeRow:
     row = session.scalar(current(RecipeRow).where(RecipeRow.name == name))
     if row is None and any(gone.name == name for gone in off_the_list(session)):
         raise RecordError(
-            f'recipe "{name}"', "it was taken off the list", "a recipe on the list",
-            "Put it back on the page Feed: it stands below the list",
+            f'recipe "{name}"', say("it was taken off the list"), say("a recipe on the list"),
+            say("Put it back on the page Feed: it stands below the list"),
         )  # fmt: skip
     if row is None:
         known = ", ".join(f'"{one.name}"' for one in recipes(session)) or "none yet"
-        raise RecordError(f'recipe "{name}"', "it is not in this book", f"one of these: {known}")
+        raise RecordError(
+            f'recipe "{name}"', say("it is not in this book"), say("one of these: {known}", known=known)
+        )
     return row
 
 
@@ -153,7 +156,9 @@ def keep_price(session: Session, quoted: Quoted, because: str = "") -> PriceRow:
     """
     storable(quoted, f"price of {quoted.of}")
     if not quoted.price > 0:
-        raise RecordError(f"price of {quoted.of}", f"{quoted.price:g} is no price", "a number above 0")
+        raise RecordError(
+            f"price of {quoted.of}", say("{price:g} is no price", price=quoted.price), say("a number above 0")
+        )
     told = {name: getattr(quoted, name) for name in quoted.__dataclass_fields__}
     of_year = current(PriceRow).where(PriceRow.of == quoted.of, PriceRow.year == quoted.year)
     old = session.scalar(of_year)
@@ -184,7 +189,9 @@ def keep_batch(session: Session, recipe_id: UUID, made: Made) -> BatchRow:
     _named(made.number, "batch number")
     storable(made, f"batch {made.number}")
     if session.get(RecipeRow, recipe_id) is None:
-        raise RecordError("batch", f"there is no recipe {recipe_id}", "a recipe of this book")
+        raise RecordError(
+            "batch", say("there is no recipe {recipe_id}", recipe_id=recipe_id), say("a recipe of this book")
+        )
     told = {name: getattr(made, name) for name in made.__dataclass_fields__}
     row = BatchRow(recipe_id=recipe_id, **told | {"measured": [list(one) for one in made.measured]})
     there = session.scalar(current(BatchRow).where(BatchRow.number == made.number))
@@ -194,9 +201,11 @@ def keep_batch(session: Session, recipe_id: UUID, made: Made) -> BatchRow:
     if all(getattr(there, name) == getattr(row, name) for name in same):
         return there
     raise RecordError(
-        f"batch {made.number}", f"this number is on a batch of {there.on}", "a number of its own",
-        f"Take {next_number(session, made.on)}",
-    )  # fmt: skip
+        f"batch {made.number}",
+        say("this number is on a batch of {on}", on=there.on),
+        say("a number of its own"),
+        say("Take {next_number}", next_number=next_number(session, made.on)),
+    )
 
 
 def batches(session: Session) -> list[BatchRow]:
@@ -221,7 +230,7 @@ def next_number(session: Session, on: date) -> str:
 
 def _named(name: str, what: str) -> None:
     if not name.strip():
-        raise RecordError(what, "it has no name", "a name", "Call it something")
+        raise RecordError(what, say("it has no name"), say("a name"), say("Call it something"))
 
 
 def _added(session: Session, old: F | None, new: F) -> F:

@@ -13,6 +13,7 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine, inspect
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.address import BookAt, may_be_a_book
 from breadline.records.database import database_at, database_of
 
@@ -27,16 +28,16 @@ def bring_up(engine: Engine, at: BookAt) -> None:
     if not may_be_a_book(names):
         raise RecordError(
             str(at),
-            "it is a database, but not a book of Breadline",
-            "a new name, or a book",
-            "Check the path or the address",
+            say("it is a database, but not a book of Breadline"),
+            say("a new name, or a book"),
+            say("Check the path or the address"),
         )
     if here is not None and here not in known:
         raise RecordError(
             str(at),
-            f"it was written by a newer version of Breadline (shape {here})",
-            f"shape {head} or older",
-            "Install the newer version; nothing was changed in the book",
+            say("it was written by a newer version of Breadline (shape {here})", here=here),
+            say("shape {head} or older", head=head),
+            say("Install the newer version; nothing was changed in the book"),
         )
     if here == head:
         return
@@ -80,5 +81,9 @@ def migrate(engine: Engine, revision: str = "head", before: Callable[[], object]
             before()
         (command.upgrade if wanted >= now_at else command.downgrade)(config, revision)
         if loose := database.loose_keys(connection):
-            raise RecordError("migration", f"{len(loose)} keys would point at nothing", do=database.GO_BACK)
+            raise RecordError(
+                "migration",
+                say("{loose} keys would point at nothing", loose=len(loose)),
+                do=say(database.GO_BACK),
+            )
         connection.commit()

@@ -21,6 +21,7 @@ from sqlalchemy.engine.interfaces import ExceptionContext
 from sqlalchemy.pool import NullPool
 
 from breadline.errors import RecordError
+from breadline.language import noted, say
 from breadline.records.address import may_be_a_book
 from breadline.records.append_only import Base
 from breadline.records.contents import contents, only_reads
@@ -33,7 +34,7 @@ CACHE_KB = (
     65_536  # of the file at hand, so that a large sheet is not written out and read back as it comes in
 )
 TURN_MS = 60_000  # how long a thread waits for others of its program [ms]
-GO_BACK = "Keep this file as it is and go back to your last copy"
+GO_BACK = noted("Keep this file as it is and go back to your last copy")
 LOOKING: Mapping[str, Any] = {}
 WRITING: Mapping[str, Any] = {"writes": True}
 Stamp = dict[str, tuple[int, str]]  # of each table the number and key of its newest row
@@ -55,7 +56,9 @@ def engine_of(at: Path) -> Engine:
         If its folder is not there.
     """
     if not at.parent.is_dir():
-        raise RecordError(str(at), "its folder is not there", "a folder that exists", "Make it first")
+        raise RecordError(
+            str(at), say("its folder is not there"), say("a folder that exists"), say("Make it first")
+        )
     engine = _engine(at.absolute())
     engine.dispose()
     return engine
@@ -196,7 +199,9 @@ def keep_before(at: Path, revision: str) -> Path:
             keep_digest(new, contents(new).sha256)
     except sqlite3.Error as error:
         plain = in_plain_words(str(spare), str(error))
-        raise plain or RecordError(str(spare), f"the copy could not be written ({error})") from error
+        raise plain or RecordError(
+            str(spare), say("the copy could not be written ({error})", error=error)
+        ) from error
     return spare
 
 

@@ -11,6 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.append_only import current, history, put_in_place, same_again, withdraw
 from breadline.records.storable import storable
 from breadline.records.tables import DryFeedRow, FrozenRow, FrozenTaken, YardRow
@@ -73,10 +74,10 @@ def put_in(session: Session, put: Put) -> FrozenRow:
     """
     storable(put, "frozen frames")
     if not put.yard.strip():
-        raise RecordError("frozen frames", "no yard is named", "the yard they come from",
-                          "Frames of an unknown yard go into no freezer")  # fmt: skip
+        raise RecordError("frozen frames", say("no yard is named"), say("the yard they come from"),
+                          say("Frames of an unknown yard go into no freezer"))  # fmt: skip
     if not put.frames > 0:
-        raise RecordError("frozen frames", f"{put.frames:g} frames", "above 0")
+        raise RecordError("frozen frames", say("{frames:g} frames", frames=put.frames), say("above 0"))
     row = FrozenRow(**{name: getattr(put, name) for name in put.__dataclass_fields__})
     session.add(row)
     session.flush()
@@ -109,8 +110,11 @@ def take_out(session: Session, of: Sequence[tuple[UUID, float]], on: date, to_ya
     there = {lot.id: lot.frames for lot in lying(session)}
     for key, frames in of:
         if not 0 < frames <= there.get(key, 0.0) + JUST:
-            raise RecordError("frames to take out", f"{frames:g} of a lot of {there.get(key, 0.0):g}",
-                              "no more than lie there")  # fmt: skip
+            raise RecordError(
+                "frames to take out",
+                say("{frames:g} of a lot of {there:g}", frames=frames, there=there.get(key, 0.0)),
+                say("no more than lie there"),
+            )
         session.add(FrozenTaken(frozen_id=key, on=on, frames=frames, to_yard=to_yard))
     session.flush()
 
@@ -126,8 +130,11 @@ def disease_found(session: Session, yard: str, because: str) -> int:
     rows = list(session.scalars(current(FrozenRow).where(FrozenRow.yard == yard)))
     if not rows:
         known = sorted(set(session.scalars(select(FrozenRow.yard))))
-        raise RecordError(f'yard "{yard}"', "no frozen frames are from there",
-                          f"one of these: {', '.join(known) or 'none yet'}")  # fmt: skip
+        raise RecordError(
+            f'yard "{yard}"',
+            say("no frozen frames are from there"),
+            say("one of these: {names}", names=", ".join(known) or say("none yet")),
+        )
     for row in rows:
         if row.disease_free is not False or len(history(session, row)) == 1:
             put_in_place(session, row, same_again(row, disease_free=False, because=because))
@@ -161,7 +168,9 @@ def keep_dry_feed(session: Session, yard_id: UUID, stood: Stood) -> DryFeedRow:
     """
     storable(stood, "dry feed")
     if session.get(YardRow, yard_id) is None:
-        raise RecordError("dry feed", f"there is no yard {yard_id}", "a yard of this book")
+        raise RecordError(
+            "dry feed", say("there is no yard {yard_id}", yard_id=yard_id), say("a yard of this book")
+        )
     told = {name: getattr(stood, name) for name in stood.__dataclass_fields__}
     same_day = current(DryFeedRow).where(DryFeedRow.yard_id == yard_id, DryFeedRow.since == stood.since)
     old, row = session.scalar(same_day), DryFeedRow(yard_id=yard_id, **told)
@@ -194,6 +203,6 @@ def no_dry_feed(session: Session, yard_id: UUID, because: str, since: Collection
     rows = list(session.scalars(wanted))
     if not rows:
         what = "none is written down for this yard this season"
-        raise RecordError("dry feed", what, "a yard where some stood")
+        raise RecordError("dry feed", what, say("a yard where some stood"))
     for row in rows:
         withdraw(session, row, because)

@@ -7,6 +7,7 @@ from math import isfinite
 from typing import Any
 
 from breadline.errors import RecordError
+from breadline.language import say
 
 MAX_INT = 2**31 - 1  # what every database keeps in an integer column
 
@@ -29,8 +30,12 @@ def storable(thing: Any, where: str) -> None:
         for number, part in enumerate(thing, start=1):
             storable(part, f"{where} {number}")
     elif isinstance(thing, float) and not isfinite(thing):
-        raise RecordError(where, f"{thing} is not a number to keep", "a finite number")
+        raise RecordError(where, say("{thing} is not a number to keep", thing=thing), say("a finite number"))
     elif isinstance(thing, int) and abs(thing) > MAX_INT:
-        raise RecordError(where, f"{thing} is too large to keep", f"at most {MAX_INT}")
+        raise RecordError(
+            where, say("{thing} is too large to keep", thing=thing), say("at most {max_int}", max_int=MAX_INT)
+        )
     elif isinstance(thing, str) and any(c == "\0" or "\ud800" <= c <= "\udfff" for c in thing):
-        raise RecordError(where, f"{thing!r} holds a character that cannot be kept", "plain text")
+        raise RecordError(
+            where, say("{thing!r} holds a character that cannot be kept", thing=thing), say("plain text")
+        )

@@ -11,6 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.records.append_only import current, put_in_place
 from breadline.records.storable import storable
 from breadline.records.trial_tables import TrialColonyRow, TrialEndRow, TrialRow
@@ -30,7 +31,10 @@ def keep_draw(
     """
     if before is not None and before.seal is not None:
         raise RecordError(
-            "trial", "its draw is locked", "a draw not yet locked", "A locked draw stays as it fell"
+            "trial",
+            say("its draw is locked"),
+            say("a draw not yet locked"),
+            say("A locked draw stays as it fell"),
         )
     storable((name, *colonies), "trial")
     row = TrialRow(name=name, told=dict(told), seal=None, drawn=None)
@@ -51,7 +55,7 @@ def keep_lock(session: Session, drawn: TrialRow, told: Mapping[str, Any], seal: 
         If it is locked, or another draw took its place.
     """
     if drawn.seal is not None:
-        raise RecordError("trial", "it is locked already", "a draw not yet locked")
+        raise RecordError("trial", say("it is locked already"), say("a draw not yet locked"))
     return _put(session, drawn, TrialRow(name=drawn.name, told=dict(told), seal=seal, drawn=drawn.id))
 
 
@@ -73,7 +77,10 @@ def trial_of(session: Session, key: UUID) -> TrialRow:
         row = later
     if row is None or row.withdrawn:
         raise RecordError(
-            "trial", f"there is no trial {key}", "a trial of this book", "See the list of trials"
+            "trial",
+            say("there is no trial {key}", key=key),
+            say("a trial of this book"),
+            say("See the list of trials"),
         )
     return row
 
@@ -101,7 +108,7 @@ def keep_end(session: Session, trial: TrialRow, end: Ended, because: str = "") -
         TrialColonyRow.trial_id == _draw(trial), TrialColonyRow.tag == end.tag
     )
     if session.scalar(drawn) is None:
-        raise RecordError("end", f"{end.tag} was not drawn", "a tag of the trial")
+        raise RecordError("end", say("{tag} was not drawn", tag=end.tag), say("a tag of the trial"))
     also = {name: value for name, value in asdict(end.also).items() if value is not None}
     told = asdict(end) | {"became": end.became.value, "also": also or None}
     row = TrialEndRow(trial_id=_draw(trial), because=because, **told)

@@ -8,6 +8,7 @@ from uuid import UUID
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.need.yard import Bloom
 from breadline.records import readings, yard_rows
 from breadline.records.append_only import current, put_in_place, withdraw
@@ -32,7 +33,10 @@ def add_facts(session: Session, told: YardFact, bloom: Sequence[Bloom] = ()) -> 
     known = operations(session)
     if len(known) > 1:
         raise RecordError(
-            "operation", f"{len(known)} are in this book", "one", "Bring the yard in by its file"
+            "operation",
+            say("{known} are in this book", known=len(known)),
+            "one",
+            say("Bring the yard in by its file"),
         )
     owner = known[0] if known else add_operation(session, "")
     row = YardRow(operation_id=owner.id)

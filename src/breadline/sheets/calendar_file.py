@@ -185,17 +185,21 @@ def calendar_file(plan: str, name: str, entries: Iterable[Entry], stamp: datetim
         If the stamp has no zone, the plan no name, or two entries are of one kind about one thing.
     """
     if stamp.tzinfo is None:
-        raise RecordError("calendar", f"{stamp:%Y-%m-%d %H:%M} has no zone", "a time with its zone")
+        raise RecordError(
+            "calendar", say("{stamp:%Y-%m-%d %H:%M} has no zone", stamp=stamp), say("a time with its zone")
+        )
     if not plan.strip() or changes < 0:
         raise RecordError(
-            "calendar", "the plan has no name or a negative count of changes", "both as they are"
+            "calendar", say("the plan has no name or a negative count of changes"), say("both as they are")
         )
     told = sorted(entries, key=lambda entry: (entry.on, entry.kind, entry.about))
     names = [(entry.kind, entry.about) for entry in told]
     for kind, about in names:
         if names.count((kind, about)) > 1:
             raise RecordError(
-                "calendar", f"two entries are of the kind “{kind}” about “{about}”", "one of each"
+                "calendar",
+                say("two entries are of the kind “{kind}” about “{about}”", kind=kind, about=about),
+                say("one of each"),
             )
     head = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//Breadline//Rounds//EN", "CALSCALE:GREGORIAN",
             "METHOD:PUBLISH", f"NAME:{escaped(name)}", f"X-WR-CALNAME:{escaped(name)}"]  # fmt: skip

@@ -49,9 +49,14 @@ def tags_data(
 ) -> dict[str, Any]:
     """Everything the tags say, as plain data; its words are never markup."""
     if not 1 <= first <= sheet.count:
-        raise RecordError("first label", f"{first}", f"1 to {sheet.count} on this sheet")
+        raise RecordError("first label", f"{first}", say("1 to {count} on this sheet", count=sheet.count))
     if not 1 <= len(tags) <= MOST_LABELS:
-        raise RecordError("tags", f"{len(tags)} of them", f"1 to {MOST_LABELS}", "List the hives of the yard")
+        raise RecordError(
+            "tags",
+            say("{tags} of them", tags=len(tags)),
+            say("1 to {most_labels}", most_labels=MOST_LABELS),
+            say("List the hives of the yard"),
+        )
     return {
         **letterhead(sheet.paper, ""),
         "title": say("Tags of {n} hives", n=len(tags)),
@@ -67,7 +72,12 @@ def tags_data(
 def _code(tag: str, sheet: LabelSheet) -> dict[str, Any]:
     """The code of a tag as a picture of dark modules, and the side of its dark square [mm]."""
     if not tag or len(tag) > LONGEST_TAG:
-        raise RecordError(f"tag {tag[:12]}", f"{len(tag)} letters", f"1 to {LONGEST_TAG}", "Shorten the tag")
+        raise RecordError(
+            f"tag {tag[:12]}",
+            say("{tag} letters", tag=len(tag)),
+            say("1 to {longest_tag}", longest_tag=LONGEST_TAG),
+            say("Shorten the tag"),
+        )
     modules, path = _drawn(tag)
     room = min(sheet.high - 1.0, 0.55 * sheet.wide)  # 0.5 mm to each edge of the label
     side = min(MOST_CODE_MM, room * modules / (modules + 2 * MARGIN))

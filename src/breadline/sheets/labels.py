@@ -50,10 +50,20 @@ class LabelSheet:
         apart = self.across >= self.wide and self.down >= self.high
         if not (on_paper and apart and min(self.wide, self.high) >= LEAST_MM):
             raise RecordError(
-                "label sheet", f"{self.columns} × {self.rows} labels of {self.wide:g} × {self.high:g} mm",
-                f"labels of {LEAST_MM:g} mm and more that lie side by side on A4 or Letter",
-                "Measure the sheet once more",
-            )  # fmt: skip
+                "label sheet",
+                say(
+                    "{columns} × {rows} labels of {wide:g} × {high:g} mm",
+                    columns=self.columns,
+                    rows=self.rows,
+                    wide=self.wide,
+                    high=self.high,
+                ),
+                say(
+                    "labels of {least_mm:g} mm and more that lie side by side on A4 or Letter",
+                    least_mm=LEAST_MM,
+                ),
+                say("Measure the sheet once more"),
+            )
 
     @property
     def count(self) -> int:
@@ -105,7 +115,11 @@ def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[
     told = []
     for tag, frames in hives:
         if not 0.0 <= frames <= MOST_FRAMES:
-            raise RecordError(f"hive {tag}", f"{frames:g} frames of bees", f"0 to {MOST_FRAMES:g}")
+            raise RecordError(
+                f"hive {tag}",
+                say("{frames:g} frames of bees", frames=frames),
+                say("0 to {most_frames:g}", most_frames=MOST_FRAMES),
+            )
         pair = visit.pair_of(tag)
         if tag in visit.unfed or (pair and tag == pair.hives[0]):
             continue
@@ -121,7 +135,7 @@ def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[
 def box_labels(load: Load, a_box: int) -> tuple[Label, ...]:
     """Labels for the boxes packed for each yard, ``a_box`` patties at most in one, and one for the spare."""
     if a_box < 1:
-        raise RecordError("patties in a box", f"{a_box}", "1 or more")
+        raise RecordError("patties in a box", f"{a_box}", say("1 or more"))
     told = []
     whole = load.patty.mass_g / load.patty.whole_g
     packed = [(visit.yard, visit.patties * whole) for visit in load.visits]
@@ -166,10 +180,13 @@ def labels_data(
 ) -> dict[str, Any]:
     """Everything the labels say, as plain data; its words are never markup."""
     if not 1 <= first <= sheet.count:
-        raise RecordError("first label", f"{first}", f"1 to {sheet.count} on this sheet")
+        raise RecordError("first label", f"{first}", say("1 to {count} on this sheet", count=sheet.count))
     if not 1 <= len(labels) <= MOST_LABELS:
         raise RecordError(
-            "labels", f"{len(labels)} of them", f"1 to {MOST_LABELS}", "Print one yard at a time"
+            "labels",
+            say("{labels} of them", labels=len(labels)),
+            say("1 to {most_labels}", most_labels=MOST_LABELS),
+            say("Print one yard at a time"),
         )
     return {
         **letterhead(sheet.paper, ""),

@@ -34,7 +34,10 @@ def letterhead(paper: str, head: str) -> dict[str, Any]:
     """
     if paper not in get_args(Paper):
         raise RecordError(
-            "paper", f"“{paper}” is not known", " or ".join(get_args(Paper)), "Choose one of them"
+            "paper",
+            say("“{paper}” is not known", paper=paper),
+            " or ".join(get_args(Paper)),
+            say("Choose one of them"),
         )
     return {
         "paper": paper,

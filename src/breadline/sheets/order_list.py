@@ -38,12 +38,16 @@ def order_list(order: Order, units: Units, on: date, paper: Paper, note: str = "
 def order_list_data(order: Order, units: Units, on: date, paper: Paper, note: str = "") -> dict[str, Any]:
     """Everything the list says, as plain data; its words are never markup."""
     if not order.rounds:
-        raise RecordError("order list", "no round is planned", "at least one", "Nothing has to be ordered")
+        raise RecordError(
+            "order list", say("no round is planned"), say("at least one"), say("Nothing has to be ordered")
+        )
     if len(order.rounds) > MOST_ROUNDS or len(order.items) > MOST_ITEMS:
         raise RecordError(
-            "order list", f"{len(order.rounds)} rounds of {len(order.items)} kinds",
-            f"up to {MOST_ROUNDS} and {MOST_ITEMS}", "Order for a part of the plan",
-        )  # fmt: skip
+            "order list",
+            say("{rounds} rounds of {items} kinds", rounds=len(order.rounds), items=len(order.items)),
+            say("up to {most_rounds} and {most_items}", most_rounds=MOST_ROUNDS, most_items=MOST_ITEMS),
+            say("Order for a part of the plan"),
+        )
     return {
         **letterhead(paper, say("Order list · {long_date}", long_date=long_date(on))),
         "title": f"{cut(order.feed, 40)}, {counted(len(order.rounds), 'round')}",

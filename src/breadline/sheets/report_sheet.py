@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from breadline.errors import RecordError
+from breadline.language import say
 from breadline.sheets.letterhead import Paper, cut, letterhead
 from breadline.sheets.printed import printed
 
@@ -60,7 +61,7 @@ def report_sheet(title: str, pages: Sequence[ReportPage], on: date, paper: Paper
 def report_sheet_data(title: str, pages: Sequence[ReportPage], paper: Paper) -> dict[str, Any]:
     """Everything the pages say, as plain data."""
     if not pages:
-        raise RecordError("report", "there is no page to print", "one trial or yard at least")
+        raise RecordError("report", say("there is no page to print"), say("one trial or yard at least"))
     return {
         **letterhead(paper, ""),
         "title": title,

@@ -84,7 +84,12 @@ def paper_of(typed: str) -> TallyPaper:
     for one in CUTS:
         if one == typed:
             return one
-    raise RecordError("paper", f"“{typed}” is not known", ", ".join(get_args(TallyPaper)), "Choose one")
+    raise RecordError(
+        "paper",
+        say("“{typed}” is not known", typed=typed),
+        ", ".join(get_args(TallyPaper)),
+        say("Choose one"),
+    )
 
 
 def sheet_code(tags: Sequence[str]) -> str:
@@ -100,7 +105,12 @@ def sheet_code(tags: Sequence[str]) -> str:
 def tally_data(of: Tally, paper: TallyPaper) -> dict[str, Any]:
     """Everything the sheets say, as plain data; its words are never markup."""
     if len(of.hives) > MOST_HIVES:
-        raise RecordError(of.yard, f"{len(of.hives):,} hives", f"at most {MOST_HIVES:,}", "Split the yard")
+        raise RecordError(
+            of.yard,
+            say("{hives:,} hives", hives=len(of.hives)),
+            say("at most {most_hives:,}", most_hives=MOST_HIVES),
+            say("Split the yard"),
+        )
     cut_to, code = CUTS[paper], sheet_code([tag for tag, _ in of.hives])
     count = max(1, ceil(len(of.hives) / cut_to.rows))
     rows = [_row(of, n) for n in range(count * cut_to.rows)]

@@ -44,9 +44,11 @@ def truck_sheet_data(load: Load, paper: Paper) -> dict[str, Any]:
     """Everything the sheet says, as plain data; its words are never markup."""
     if len(load.visits) > MOST_YARDS:
         raise RecordError(
-            "truck sheet", f"{len(load.visits)} yards on one sheet", f"up to {MOST_YARDS}",
-            "Spread the round over more days or sheets",
-        )  # fmt: skip
+            "truck sheet",
+            say("{visits} yards on one sheet", visits=len(load.visits)),
+            say("up to {most_yards}", most_yards=MOST_YARDS),
+            say("Spread the round over more days or sheets"),
+        )
     visits = load.visits
     sheet = (
         say(" · sheet {part} of {of_parts}", part=load.part, of_parts=load.of_parts)

@@ -127,4 +127,6 @@ def work_of(typed: str) -> Work:
     for one in NAMES:
         if one == typed:
             return one
-    raise RecordError("work", f"“{typed}” is not known", ", ".join(NAMES), "Choose one of them")
+    raise RecordError(
+        "work", say("“{typed}” is not known", typed=typed), ", ".join(NAMES), say("Choose one of them")
+    )

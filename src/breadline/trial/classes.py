@@ -12,6 +12,7 @@ from enum import StrEnum
 import numpy as np
 
 from breadline.errors import TrialError
+from breadline.language import say
 
 LEVEL = 0.90  # of every interval of an answer: "nine times in ten" [share]
 
@@ -52,9 +53,17 @@ class Lines:
 
     def __post_init__(self) -> None:
         if not np.isfinite(self.break_even):
-            raise TrialError("break-even", f"{self.break_even} is no number", "frames, kg or a share")
+            raise TrialError(
+                "break-even",
+                say("{break_even} is no number", break_even=self.break_even),
+                say("frames, kg or a share"),
+            )
         if not (np.isfinite(self.margin) and self.margin > 0):
-            raise TrialError("margin", f"{self.margin} is not above 0", "a difference that would matter")
+            raise TrialError(
+                "margin",
+                say("{margin} is not above 0", margin=self.margin),
+                say("a difference that would matter"),
+            )
 
 
 @dataclass(frozen=True)
@@ -77,7 +86,11 @@ def told_by_interval(low: float, high: float, lines: Lines) -> Told:
         If the interval holds no number or is upside down.
     """
     if not (np.isfinite(low) and np.isfinite(high) and low <= high):
-        raise TrialError("interval", f"{low} to {high} is no interval", "two numbers, the smaller first")
+        raise TrialError(
+            "interval",
+            say("{low} to {high} is no interval", low=low, high=high),
+            say("two numbers, the smaller first"),
+        )
     return Told(
         above_zero=low > 0,
         above_break_even=low > max(lines.break_even, 0.0),

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import date
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import Started
 from breadline.trial.design import Design
@@ -64,9 +65,13 @@ def open_from(design: Design, today: date) -> None:
     if today < design.grading:
         raise TrialError(
             "verdict",
-            f"the colonies are graded on {day_and_year(design.grading)}, and today is {day_and_year(today)}",
-            "the locked date of grading, or later",
-            "Until then readings are shown without their groups",
+            say(
+                "the colonies are graded on {grading}, and today is {today}",
+                grading=day_and_year(design.grading),
+                today=day_and_year(today),
+            ),
+            say("the locked date of grading, or later"),
+            say("Until then readings are shown without their groups"),
         )
 
 

@@ -39,7 +39,9 @@ class Sets:
             or self.check.shape != self.fed.shape
             or min(self.check.min(), self.fed.min()) < 0
         ):
-            raise TrialError("sets", "blocks without colonies", "whole colonies of both arms in each block")
+            raise TrialError(
+                "sets", say("blocks without colonies"), say("whole colonies of both arms in each block")
+            )
 
     @property
     def sizes(self) -> IntArray:
@@ -77,9 +79,9 @@ class Noise:
 
     def __post_init__(self) -> None:
         if not -1.0 < self.baseline_r < 1.0:
-            raise TrialError("baseline correlation", f"{self.baseline_r:g}", "above -1 and below 1")
+            raise TrialError("baseline correlation", f"{self.baseline_r:g}", say("above -1 and below 1"))
         if not 0.0 <= self.missing < 1.0:
-            raise TrialError("missing ends", f"{self.missing:g}", "a share from 0 to below 1")
+            raise TrialError("missing ends", f"{self.missing:g}", say("a share from 0 to below 1"))
 
     def widened(self, benefit: float, units: tuple[int, int]) -> float:
         """How much wider the standard error is at a true ``benefit`` [unit of the outcome] than at none [-].

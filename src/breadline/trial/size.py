@@ -37,9 +37,13 @@ class Precision:
         if not (np.isfinite(self.se) and self.se > 0 and self.df >= 1):
             raise TrialError(
                 "design",
-                f"standard error {self.se:g} with {self.df:g} degrees of freedom cannot be judged",
-                "at least two units an arm beyond blocks and baseline, and a spread above 0",
-                "Add colonies, or draw in fewer blocks",
+                say(
+                    "standard error {se:g} with {df:g} degrees of freedom cannot be judged",
+                    se=self.se,
+                    df=self.df,
+                ),
+                say("at least two units an arm beyond blocks and baseline, and a spread above 0"),
+                say("Add colonies, or draw in fewer blocks"),
             )
 
 
@@ -114,7 +118,7 @@ class YardDraw:
     def precision(self) -> Precision:
         """Standard error and degrees of freedom; pairing is taken to sharpen nothing."""
         if not 0.0 <= self.icc <= 1.0:
-            raise TrialError("intraclass correlation", f"{self.icc}", "0 to 1")
+            raise TrialError("intraclass correlation", f"{self.icc}", say("0 to 1"))
         within = _left_of(self.sd, self.baseline_r) ** 2 * (1.0 - self.icc) / max(self.colonies, 1)
         yard = float(np.sqrt(self.sd**2 * self.icc + within))
         units = 1.0 / max(self.check, 1) + 1.0 / max(self.fed, 1)
@@ -180,7 +184,10 @@ def colonies_per_group(benefit: float, sd: float, alpha: float, wanted: float) -
 
     if benefit == 0:
         raise TrialError(
-            "benefit", "0", "a difference to be told", "No number of colonies tells nothing from nothing"
+            "benefit",
+            "0",
+            say("a difference to be told"),
+            say("No number of colonies tells nothing from nothing"),
         )
     return _root(short, 2.0)
 
@@ -236,7 +243,7 @@ def _beyond_by_spread(reach: float, df: float, ncp: float) -> FloatArray:
 def _left_of(sd: float, baseline_r: float) -> float:
     """Spread that the baseline leaves."""
     if not -1.0 < baseline_r < 1.0:
-        raise TrialError("baseline correlation", f"{baseline_r}", "above -1 and below 1")
+        raise TrialError("baseline correlation", f"{baseline_r}", say("above -1 and below 1"))
     return float(sd * np.sqrt(1.0 - baseline_r**2))
 
 

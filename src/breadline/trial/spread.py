@@ -47,11 +47,14 @@ class Graded:
     def __post_init__(self) -> None:
         if not len(self.yard) == len(self.outcome) == len(self.before):
             raise TrialError(
-                "graded colonies", "yard, outcome and baseline differ in length", "one row a colony"
+                "graded colonies", say("yard, outcome and baseline differ in length"), say("one row a colony")
             )
         if np.any(self.outcome < 0) or np.any(self.before < 0):
             raise TrialError(
-                "graded colonies", "a grading is below 0", "0 or more", "Leave out what was not graded"
+                "graded colonies",
+                say("a grading is below 0"),
+                say("0 or more"),
+                say("Leave out what was not graded"),
             )
 
 

@@ -8,6 +8,7 @@ from math import ceil
 import numpy as np
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.trial.colonies import Started
 
 WORDS = (
@@ -35,7 +36,9 @@ def tags(count: int, rng: np.random.Generator) -> tuple[str, ...]:
     """
     numbers = [n for n in range(20, 1000) if not set(str(n)) <= LOOKS_ELSE]
     if count > len(WORDS) * len(numbers):
-        raise TrialError("colonies", f"{count:,}", f"at most {len(WORDS) * len(numbers):,} in one trial")
+        raise TrialError(
+            "colonies", f"{count:,}", say("at most {words:,} in one trial", words=len(WORDS) * len(numbers))
+        )
     few = numbers[: max(len(numbers) // 20, ceil(count / len(WORDS)) * 2)]
     every = np.argsort(rng.random(len(WORDS) * len(few)))[:count].tolist()
     return tuple(f"{WORDS[n % len(WORDS)]} {few[n // len(WORDS)]}" for n in every)

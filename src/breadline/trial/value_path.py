@@ -71,7 +71,7 @@ class PerUnit:
         self.price.checked("price")
         if self.outcome is Outcome.MAKING_GRADE:
             raise TrialError(
-                "outcome", "a share making grade has no price a unit", "a grade line and its fee"
+                "outcome", say("a share making grade has no price a unit"), say("a grade line and its fee")
             )
 
     @property
@@ -112,12 +112,13 @@ class Strengths:
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.dead < 1.0:
-            raise TrialError("deaths", f"{self.dead:g}", "a share from 0 to below 1")
+            raise TrialError("deaths", f"{self.dead:g}", say("a share from 0 to below 1"))
         if not (np.isfinite(self.alive) and self.alive > 0 and 0.0 <= self.log_sd <= 2.0):
             raise TrialError(
-                "strength on the day", f"{self.alive:g} frames, spread {self.log_sd:g}",
-                "frames above 0 and a spread from 0 to 2 on the log scale",
-            )  # fmt: skip
+                "strength on the day",
+                say("{alive:g} frames, spread {log_sd:g}", alive=self.alive, log_sd=self.log_sd),
+                say("frames above 0 and a spread from 0 to 2 on the log scale"),
+            )
 
     @property
     def mean(self) -> float:

@@ -11,6 +11,7 @@ from scipy import stats
 from scipy.special import ndtri
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.value_path import ValuePath
 
@@ -38,8 +39,16 @@ class Belief:
 
     def __post_init__(self) -> None:
         if not (np.isfinite(self.mean) and self.sd > 0 and self.between >= 0):
-            raise TrialError("belief", f"{self.mean:g} ± {self.sd:g}, between seasons {self.between:g}",
-                             "a spread above 0 and one between seasons of 0 or more")  # fmt: skip
+            raise TrialError(
+                "belief",
+                say(
+                    "{mean:g} ± {sd:g}, between seasons {between:g}",
+                    mean=self.mean,
+                    sd=self.sd,
+                    between=self.between,
+                ),
+                say("a spread above 0 and one between seasons of 0 or more"),
+            )
 
     def halved(self) -> Belief:
         """The same for half the feed."""
@@ -66,8 +75,16 @@ class Ahead:
 
     def __post_init__(self) -> None:
         if self.colonies < 0 or self.seasons < 0 or not 0.0 <= self.discount < 1.0:
-            raise TrialError("seasons ahead", f"{self.colonies:g} colonies, {self.seasons} seasons, discount "
-                             f"{self.discount:g}", "0 or more, and a discount from 0 to below 1")  # fmt: skip
+            raise TrialError(
+                "seasons ahead",
+                say(
+                    "{colonies:g} colonies, {seasons} seasons, discount {discount:g}",
+                    colonies=self.colonies,
+                    seasons=self.seasons,
+                    discount=self.discount,
+                ),
+                say("0 or more, and a discount from 0 to below 1"),
+            )
 
     @property
     def weight(self) -> float:

@@ -16,6 +16,7 @@ from scipy import stats
 from scipy.linalg import solve_triangular
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.verdict.contrast import Contrast
 from breadline.verdict.ends import Ends, IntArray
@@ -82,7 +83,11 @@ class Fit:
         ``arm_weights`` holds one number an arm, the check group first, sum 0, shape (arms,) [-].
         """
         if len(arm_weights) != self.arms or abs(float(np.sum(arm_weights))) > NOTHING:
-            raise TrialError("contrast", f"{list(arm_weights)} is no contrast of {self.arms} arms", "sum 0")
+            raise TrialError(
+                "contrast",
+                say("{list} is no contrast of {arms} arms", list=list(arm_weights), arms=self.arms),
+                say("sum 0"),
+            )
         asked = np.zeros(self.basis.shape[1])
         asked[-(self.arms - 1) :] = arm_weights[1:]
         weights: FloatArray = self.basis @ solve_triangular(self.triangle, asked, trans="T")
@@ -104,8 +109,12 @@ def fit(ends: Ends) -> Fit:
     if len(ends.outcome) - len(sizes) - basis.shape[1] < 1:
         raise TrialError(
             "colonies",
-            f"{len(ends.outcome)} colonies in {len(sizes)} blocks leave nothing to judge the spread by",
-            "at least two colonies an arm, and more colonies than blocks, arms and baseline measures",
+            say(
+                "{outcome} colonies in {sizes} blocks leave nothing to judge the spread by",
+                outcome=len(ends.outcome),
+                sizes=len(sizes),
+            ),
+            say("at least two colonies an arm, and more colonies than blocks, arms and baseline measures"),
         )
     outcome = within_blocks(ends.outcome, block, sizes)
     fitted_by = basis.T @ outcome
@@ -239,9 +248,9 @@ def _columns(ends: Ends, block: IntArray, sizes: IntArray) -> tuple[FloatArray, 
         if _left(column, kept) <= NOTHING * np.sqrt(len(column)):
             raise TrialError(
                 "arms",
-                "the arms cannot be told from the blocks or the baseline",
-                "blocks that hold colonies of both arms",
-                "If whole yards were drawn, compare the yards",
+                say("the arms cannot be told from the blocks or the baseline"),
+                say("blocks that hold colonies of both arms"),
+                say("If whole yards were drawn, compare the yards"),
             )
         kept.append(column)
     return np.column_stack(kept), left_out
@@ -262,9 +271,9 @@ def _free(fitted: Fit, weights: FloatArray) -> FloatArray:
     if np.any(alone & (np.abs(weights) > NOTHING)):
         raise TrialError(
             "arms",
-            "one colony stands alone for its arm",
-            "at least two colonies an arm beside each other in their blocks",
-            "No spread can be judged from one colony",
+            say("one colony stands alone for its arm"),
+            say("at least two colonies an arm beside each other in their blocks"),
+            say("No spread can be judged from one colony"),
         )
     return np.where(alone, np.inf, free)
 
@@ -291,7 +300,7 @@ def _refuse_no_spread(fitted: Fit, variance: float) -> None:
     if variance <= (NO_SPREAD * size) ** 2:
         raise TrialError(
             "outcome",
-            "the colonies of each arm all came to the same",
-            "ends that differ between colonies",
-            "Where all are alike nothing can be said about chance",
+            say("the colonies of each arm all came to the same"),
+            say("ends that differ between colonies"),
+            say("Where all are alike nothing can be said about chance"),
         )

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.verdict.ancova import contrast, fit
 from breadline.verdict.contrast import Contrast
@@ -55,7 +56,11 @@ def bounds(
         If ``least`` is not below ``most``, or the contrast cannot be estimated.
     """
     if not (np.isfinite(least) and np.isfinite(most) and least < most):
-        raise TrialError("bounds", f"{least} to {most}", "the least and the most that a colony could come to")
+        raise TrialError(
+            "bounds",
+            say("{least} to {most}", least=least, most=most),
+            say("the least and the most that a colony could come to"),
+        )
     helps = fit(ends).weights(arm_weights) > 0
     best = np.where(missing, np.where(helps, most, least), ends.outcome)
     worst = np.where(missing, np.where(helps, least, most), ends.outcome)
@@ -72,7 +77,7 @@ def unfair_missing(arm: NDArray[np.int64], missing: NDArray[np.bool_]) -> bool:
     started = np.bincount(arm).tolist()
     gone = np.bincount(arm, weights=missing, minlength=len(started)).astype(int).tolist()
     if min(started) == 0:
-        raise TrialError("arms", "an arm has no colony", "colonies in every arm")
+        raise TrialError("arms", say("an arm has no colony"), say("colonies in every arm"))
     too_many = any(100 * g > MOST_MISSING * n for g, n in zip(gone, started, strict=True))
     apart = any(
         100 * (gone[i] * started[j] - gone[j] * started[i]) >= MOST_APART * started[i] * started[j]

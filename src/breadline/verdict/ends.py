@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 
 IntArray = NDArray[np.int64]
@@ -44,15 +45,15 @@ class Ends:
         n = len(self.outcome)
         if self.baseline.ndim != 2 or {len(self.arm), len(self.block), len(self.baseline)} != {n}:
             raise TrialError(
-                "colonies", "outcome, arm, block and baseline differ in length", "one row a colony"
+                "colonies", say("outcome, arm, block and baseline differ in length"), say("one row a colony")
             )
         self._refuse_missing()
         if n == 0 or not np.array_equal(np.unique(self.arm), np.arange(self.arms)) or self.arms < 2:
             raise TrialError(
                 "arms",
-                "an arm has no colony",
-                "colonies in the check group (0) and in every fed arm (1 and up)",
-                "Give the colonies of both arms",
+                say("an arm has no colony"),
+                say("colonies in the check group (0) and in every fed arm (1 and up)"),
+                say("Give the colonies of both arms"),
             )
 
     def _refuse_missing(self) -> None:
@@ -60,14 +61,18 @@ class Ends:
         if without:
             raise TrialError(
                 "ends",
-                f"{without} of {len(self.outcome)} colonies have no end",
-                "an end for every colony started; 0 for a dead one",
-                "Say what became of each; for ends that cannot be known see the bounds",
+                say(
+                    "{without} of {outcome} colonies have no end", without=without, outcome=len(self.outcome)
+                ),
+                say("an end for every colony started; 0 for a dead one"),
+                say("Say what became of each; for ends that cannot be known see the bounds"),
             )
         without = int(np.sum(~np.all(np.isfinite(self.baseline), axis=1)))
         if without:
             raise TrialError(
-                "baseline", f"{without} colonies have none", "a baseline for every colony, or for none"
+                "baseline",
+                say("{without} colonies have none", without=without),
+                say("a baseline for every colony, or for none"),
             )
 
     @property

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.colonies import AS_NOTHING, DIED, UNKNOWN, Became, Ended, Started
 from breadline.trial.design import Design, Outcome, Unit
@@ -151,7 +152,12 @@ def _one_each(started: tuple[Started, ...], ended: tuple[Ended, ...]) -> dict[st
 def _refuse(tags: list[str], what: str, expected: str, do: str = "") -> None:
     if tags:
         colonies = "colony" if len(tags) == 1 else f"{len(tags)} colonies"
-        raise TrialError("colonies", f"{colonies} with {what}: {named(tags)}", expected, do)
+        raise TrialError(
+            "colonies",
+            say("{colonies} with {what}: {named}", colonies=colonies, what=what, named=named(tags)),
+            expected,
+            do,
+        )
 
 
 def _refuse_ungraded(rows: tuple[Ended, ...]) -> None:

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.classes import LEVEL, AnswerClass, Lines, Told, class_of
 from breadline.trial.sets import Rows, Sets
@@ -65,8 +66,16 @@ class Expected:
     def __post_init__(self) -> None:
         shares = (self.fed_dead, self.missing, self.drift)
         if not all(0.0 <= share < 1.0 for share in shares) or not -1.0 < self.baseline_r < 1.0:
-            raise TrialError("colonies", f"deaths {self.fed_dead:g}, missing {self.missing:g}, "
-                             f"correlation {self.baseline_r:g}", "shares from 0 to below 1")  # fmt: skip
+            raise TrialError(
+                "colonies",
+                say(
+                    "deaths {fed_dead:g}, missing {missing:g}, correlation {baseline_r:g}",
+                    fed_dead=self.fed_dead,
+                    missing=self.missing,
+                    baseline_r=self.baseline_r,
+                ),
+                say("shares from 0 to below 1"),
+            )
 
     def fed_alive(self, benefit: float, blocks: int) -> FloatArray:
         """Mean of living fed colonies of each block, shape (blocks,) [unit of the outcome].

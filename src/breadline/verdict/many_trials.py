@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.sets import IntArray, Rows
 from breadline.verdict.many_quantiles import t_quantiles
@@ -45,14 +46,16 @@ class ManyTrials:
     def __post_init__(self) -> None:
         if np.any(np.diff(self.block) < 0):
             raise TrialError(
-                "blocks", "colonies do not stand in the order of their blocks", "sorted colonies"
+                "blocks", say("colonies do not stand in the order of their blocks"), say("sorted colonies")
             )
         if (
             self.outcome.ndim != 2
             or self.outcome.shape[1] != len(self.arm)
             or len(self.arm) != len(self.block)
         ):
-            raise TrialError("colonies", "arm, block and outcomes differ in length", "one column a colony")
+            raise TrialError(
+                "colonies", say("arm, block and outcomes differ in length"), say("one column a colony")
+            )
 
 
 @dataclass(frozen=True, eq=False)

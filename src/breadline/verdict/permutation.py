@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.arrangements import arrangements
 from breadline.verdict.ancova import within_blocks
@@ -122,10 +123,10 @@ def permutation_tests(
     whose draw kept check hives apart in their rows.
     """
     if ends.arms != 2:
-        raise TrialError("arms", f"{ends.arms} arms", "two arms at a time")
+        raise TrialError("arms", say("{arms} arms", arms=ends.arms), say("two arms at a time"))
     split = _split(ends)
     if split.ways == 1:
-        raise TrialError("draw", "no block holds both arms", "colonies drawn within blocks")
+        raise TrialError("draw", say("no block holds both arms"), say("colonies drawn within blocks"))
     if rules:
         return _within_rows(ends, shifts, split, rules, rng, draws)
     if split.ways <= MOST_LISTED or (not ends.baseline.shape[1] and _whole(ends.outcome) is not None):

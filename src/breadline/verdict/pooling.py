@@ -13,6 +13,7 @@ import numpy as np
 from scipy import optimize, stats
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 
 Method = Literal["dersimonian_laird", "paule_mandel", "reml"]
@@ -40,10 +41,12 @@ class Results:
     def __post_init__(self) -> None:
         if len(self.effect) != len(self.se) or len(self.effect) < 2:
             raise TrialError(
-                "trials", f"{len(self.effect)}", "two trials or more, each with its standard error"
+                "trials", f"{len(self.effect)}", say("two trials or more, each with its standard error")
             )
         if not (np.all(np.isfinite(self.effect)) and np.all(np.isfinite(self.se) & (self.se > 0))):
-            raise TrialError("trials", "an effect or its standard error is none", "standard errors above 0")
+            raise TrialError(
+                "trials", say("an effect or its standard error is none"), say("standard errors above 0")
+            )
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from scipy import stats
 
 from breadline.errors import FitError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.verdict.grouping import Labels, Layout, Sums, cross_products, layout
 from breadline.verdict.kenward_roger import Adjusted, Contrast, FTest, adjusted, contrasts, f_test
@@ -102,7 +103,7 @@ def reml(outcome: FloatArray, fixed: FloatArray, groups: Labels) -> MixedFit:
     _refuse_confounded(sums)
     settled, found, ratios = _fitted(sums)
     if len(sums.names) and float((ratios[0] * sums.typical_size).max()) > WHOLE_RATIO:
-        raise FitError("mixed model", "nothing varies within the levels", "some spread within them")
+        raise FitError("mixed model", say("nothing varies within the levels"), say("some spread within them"))
     turned = _in_columns(adjusted(found, sums.columns), basis)
     ss = float(found.residual[0] * basis.scale[0] ** 2)
     held = ratios[0] <= 0.0
@@ -157,31 +158,41 @@ def _prepared(y: FloatArray, fixed: FloatArray, groups: Labels) -> tuple[_Basis,
     x = np.asarray(fixed, dtype=np.float64)
     rows, p = x.shape
     if not (np.isfinite(y).all() and np.isfinite(x).all()):
-        raise FitError("mixed model", "an outcome or a column has no number", "a number in every row")
+        raise FitError(
+            "mixed model", say("an outcome or a column has no number"), say("a number in every row")
+        )
     for name, labels in groups.items():
         _refuse_unlabelled(name, np.asarray(labels), rows)
     if rows <= p + len(groups):
-        raise FitError("mixed model", f"{rows} rows for {p} columns", "more rows than unknowns")
+        raise FitError(
+            "mixed model", say("{rows} rows for {p} columns", rows=rows, p=p), say("more rows than unknowns")
+        )
     q, r = np.linalg.qr(x)
     weak = np.abs(np.diag(r)) <= 1e-10 * np.linalg.norm(x, axis=0)
     if weak.any():
-        raise FitError("mixed model", f"column {int(weak.argmax()) + 1} follows from the others before it")
+        raise FitError(
+            "mixed model", say("column {int} follows from the others before it", int=int(weak.argmax()) + 1)
+        )
     plain = y @ q
     left = y - plain @ q.T
     left -= (left @ q) @ q.T  # once more: what rounding left along the columns
     scale = np.sqrt(np.einsum("or,or->o", left, left) / (rows - p))
     if (scale <= 1e-12 * np.abs(y).max(axis=1)).any():
-        raise FitError("mixed model", "the columns explain every value", "some spread that they leave")
+        raise FitError(
+            "mixed model", say("the columns explain every value"), say("some spread that they leave")
+        )
     return _Basis(q, r, plain, scale, left / scale[:, None]), layout(groups, rows)
 
 
 def _refuse_unlabelled(name: str, labels: NDArray[Any], rows: int) -> None:
     if labels.shape != (rows,):
         raise FitError(
-            f"grouping {name}", f"{labels.shape} labels for {rows} rows", "one label for every row"
+            f"grouping {name}",
+            say("{shape} labels for {rows} rows", shape=labels.shape, rows=rows),
+            say("one label for every row"),
         )
     if any(label is None or label != label for label in labels.tolist()):
-        raise FitError(f"grouping {name}", "a row has no label", "one label for every row")
+        raise FitError(f"grouping {name}", say("a row has no label"), say("one label for every row"))
 
 
 def _some(basis: _Basis, chosen: slice) -> _Basis:
@@ -200,14 +211,16 @@ def _refuse_confounded(sums: Sums) -> None:
     if flat.any():
         name = sums.names[int(flat.argmax())]
         raise FitError(
-            f"grouping {name}", "its levels follow from the columns", "levels that the columns leave free"
+            f"grouping {name}",
+            say("its levels follow from the columns"),
+            say("levels that the columns leave free"),
         )
     least = np.linalg.eigvalsh(info / np.outer(size, size))[0]
     if least < 1e-9:
         raise FitError(
             "groupings " + ", ".join(sums.names),
-            "their variances cannot be told apart from each other or from the residual",
-            "more than one row in some level, and no two groupings alike",
+            say("their variances cannot be told apart from each other or from the residual"),
+            say("more than one row in some level, and no two groupings alike"),
         )
 
 

@@ -13,6 +13,7 @@ from scipy import optimize, stats
 from scipy.special import ndtr
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.verdict.ancova import Fit, contrast, covariance
 from breadline.verdict.contrast import Contrast
@@ -106,7 +107,11 @@ def dunnett_quantile(correlation: FloatArray, df: float, level: float) -> float:
         Chance that all intervals hold. [share]
     """
     if len(correlation) > MOST_TOGETHER:
-        raise TrialError("arms", f"{len(correlation) + 1} arms", "at most four arms, the check group counted")
+        raise TrialError(
+            "arms",
+            say("{correlation} arms", correlation=len(correlation) + 1),
+            say("at most four arms, the check group counted"),
+        )
 
     def short(reach: float) -> float:
         return chance_all_within(correlation, df, reach) - level

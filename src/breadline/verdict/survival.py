@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from scipy import stats
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.classes import LEVEL
 from breadline.verdict.ends import IntArray
@@ -42,12 +43,16 @@ class Lives:
 
     def __post_init__(self) -> None:
         if len({len(self.days), len(self.died), len(self.arm), len(self.stratum)}) != 1 or not len(self.days):
-            raise TrialError("colonies", "days, deaths, arms and strata differ in length", "one row a colony")
+            raise TrialError(
+                "colonies", say("days, deaths, arms and strata differ in length"), say("one row a colony")
+            )
         if not np.all(np.isfinite(self.days) & (self.days >= 0)):
-            raise TrialError("days followed", "a colony has none", "days from the draw to the last look")
+            raise TrialError(
+                "days followed", say("a colony has none"), say("days from the draw to the last look")
+            )
         if not np.array_equal(np.unique(self.arm), np.arange(int(self.arm.max()) + 1)):
             raise TrialError(
-                "arms", "an arm has no colony", "colonies in the check group (0) and every fed arm"
+                "arms", say("an arm has no colony"), say("colonies in the check group (0) and every fed arm")
             )
 
 
@@ -173,7 +178,7 @@ def log_rank(lives: Lives) -> LogRank:
     """
     arms = int(lives.arm.max()) + 1
     if arms < 2:
-        raise TrialError("arms", "one arm", "two arms or more")
+        raise TrialError("arms", say("one arm"), say("two arms or more"))
     observed, expected, spread = np.zeros(arms), np.zeros(arms), np.zeros((arms, arms))
     for stratum in np.unique(lives.stratum):
         inside = lives.stratum == stratum
@@ -189,6 +194,8 @@ def log_rank(lives: Lives) -> LogRank:
             spread += factor * (np.diag(share) - np.outer(share, share))
     more = (observed - expected)[1:]
     if np.linalg.matrix_rank(spread[1:, 1:]) < arms - 1:
-        raise TrialError("deaths", "no death tells the arms apart", "deaths while both arms were followed")
+        raise TrialError(
+            "deaths", say("no death tells the arms apart"), say("deaths while both arms were followed")
+        )
     chi_square = float(more @ np.linalg.solve(spread[1:, 1:], more))
     return LogRank(tuple(int(o) for o in observed), tuple(expected.tolist()), chi_square, arms - 1)

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from breadline.errors import OurFault, TrialError
+from breadline.language import say
 from breadline.need.season import Block, lived
 from breadline.span import FloatArray
 
@@ -200,7 +201,9 @@ def bees_of(yard: FedYard, grid: FloatArray) -> Bees:
 def log_ratio_shown(yards: Sequence[Bees]) -> FloatArray:
     """The same as ``shown_by`` of yards that were run; shape (nodes,). [log ratio]"""
     if not yards or sum(yard.colonies for yard in yards) < 1:
-        raise TrialError("yards", "there is no colony to run", "the yards of the trial with their colonies")
+        raise TrialError(
+            "yards", say("there is no colony to run"), say("the yards of the trial with their colonies")
+        )
     weight = np.array([yard.colonies for yard in yards], dtype=np.float64)
     bees = np.array([[yard.fed for yard in yards], [yard.check for yard in yards]])
     fed, check = np.einsum("ayn,y->an", bees, weight / weight.sum())

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from breadline.errors import TrialError
+from breadline.language import say
 from breadline.span import FloatArray
 from breadline.verdict.ancova import classical_contrast, fit, within_blocks
 from breadline.verdict.contrast import Contrast
@@ -59,7 +60,7 @@ def yard_answer(colonies: Ends, yard: IntArray, rng: np.random.Generator) -> Yar
     yards = means_of_yards(colonies, yard)
     fed = int(np.sum(yards.arm))
     if yards.arms != 2:
-        raise TrialError("arms", f"{yards.arms} arms", "two arms at a time")
+        raise TrialError("arms", say("{arms} arms", arms=yards.arms), say("two arms at a time"))
     found = classical_contrast(fit(yards), np.array([-1.0, 1.0]))
     return YardAnswer(found, permutation_test(yards, 0.0, rng), (len(yards.arm) - fed, fed))
 
@@ -85,9 +86,9 @@ def _one_a_yard(values: IntArray, place: IntArray, yards: int) -> IntArray:
     if not np.array_equal(shared[place], values):
         raise TrialError(
             "yards",
-            "colonies of one yard were drawn apart",
-            "one arm and one set for a whole yard",
-            "If colonies were drawn within yards, compare colonies",
+            say("colonies of one yard were drawn apart"),
+            say("one arm and one set for a whole yard"),
+            say("If colonies were drawn within yards, compare colonies"),
         )
     return shared
 

@@ -41,6 +41,10 @@ def place_words(where: str) -> str:
         return say("{file}, row {n}, column {column}", file=say(found[1]), n=found[2], column=found[3])
     if found := re.fullmatch(r"(.+), row (\d+)(.*)", where):
         return say("{file}, row {n}", file=say(found[1]), n=found[2]) + found[3]
+    if found := re.fullmatch(r"(.+), column (.+)", where):
+        return say("{file}, column {column}", file=say(found[1]), column=found[2])
+    if found := re.fullmatch(r"(.+), header", where):
+        return say("{file}, head", file=say(found[1]))
     if found := re.fullmatch(r"(.+), head", where):
         return say("{file}, head", file=say(found[1]))
     if found := re.fullmatch(r"hive (.+)", where):

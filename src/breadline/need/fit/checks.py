@@ -10,6 +10,7 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.fit.evidence import Seen, Spread, evidence, mean_frames
 from breadline.need.place_drivers import WeatherAhead, days_before
 from breadline.need.words import day_and_year
@@ -29,29 +30,37 @@ def check_days(yard: Yard, weather: WeatherAhead) -> None:
         dead colony.
     """
     if not yard.inspections:
-        raise YardError("inspection", "there is none", "at least one inspection after the count")
+        raise YardError("inspection", say("there is none"), say("at least one inspection after the count"))
     for one in yard.inspections:
         where = f"inspection of {day_and_year(one.on)}"
         mean_frames(one)  # a dead colony is said before anything is reckoned with
         if not one.frames_each and (one.frames_of_bees, one.frames_of_brood, one.bread) == (None,) * 3:
-            raise YardError(where, "nothing was counted", "frames of bees, of brood, or bread")
+            raise YardError(where, say("nothing was counted"), say("frames of bees, of brood, or bread"))
         if one.on > yard.today:
             raise YardError(
-                where, f"lies after today, {day_and_year(yard.today)}", "a day that has been",
-                "Mend its date, or the day of the question",
-            )  # fmt: skip
+                where,
+                say("lies after today, {day_and_year}", day_and_year=day_and_year(yard.today)),
+                say("a day that has been"),
+                say("Mend its date, or the day of the question"),
+            )
         if one.on < yard.count.on:
             raise YardError(
-                where, f"lies before the first count, {day_and_year(yard.count.on)}", "a day after it",
-                "Make the earliest of them the count: the fit begins there",
-            )  # fmt: skip
+                where,
+                say("lies before the first count, {day_and_year}", day_and_year=day_and_year(yard.count.on)),
+                say("a day after it"),
+                say("Make the earliest of them the count: the fit begins there"),
+            )
     if yard.inspections and days_before(yard, weather) < 0:
         begins = weather.start.astype("datetime64[D]").item()
         raise YardError(
             "weather",
-            f"begins on {day_and_year(begins)}, after the first count of {day_and_year(yard.count.on)}",
-            "weather of every day from the first count on",
-            "Get a longer weather file, or make a later inspection the count",
+            say(
+                "begins on {begins}, after the first count of {count}",
+                begins=day_and_year(begins),
+                count=day_and_year(yard.count.on),
+            ),
+            say("weather of every day from the first count on"),
+            say("Get a longer weather file, or make a later inspection the count"),
         )
 
 
@@ -78,9 +87,14 @@ def check_agreement(yard: Yard, reader: Reader, spread: Spread, seen: Sequence[S
         if apart > TOO_FAR * np.hypot(a.count_sd, b.count_sd):
             raise YardError(
                 f"inspections of {day_and_year(a.inspection.on)}",
-                f"two on one day disagree on {NAMES[a.what]}: {_said(a)} and {_said(b)}",
-                "counts no further apart than two readers and unlike colonies make them",
-                "Look again, or strike out the one that is wrong: their middle would be nobody's count",
+                say(
+                    "two on one day disagree on {what}: {one} and {other}",
+                    what=NAMES[a.what],
+                    one=_said(a),
+                    other=_said(b),
+                ),
+                say("counts no further apart than two readers and unlike colonies make them"),
+                say("Look again, or strike out the one that is wrong: their middle would be nobody's count"),
             )
 
 

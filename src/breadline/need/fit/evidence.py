@@ -12,6 +12,7 @@ from scipy.special import log_ndtr
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.fit.told import What
 from breadline.need.starting_count import frame_size
 from breadline.need.words import day_and_year
@@ -182,9 +183,9 @@ def mean_frames(inspection: Inspection) -> float | None:
     if frames is not None and min((frames, *each)) <= 0:
         raise YardError(
             f"inspection of {day_and_year(inspection.on)}",
-            "a colony of 0 frames of bees is dead, and no part of the average colony",
-            "frames of bees above 0",
-            "Leave dead colonies out of the inspection and take them off the number of colonies",
+            say("a colony of 0 frames of bees is dead, and no part of the average colony"),
+            say("frames of bees above 0"),
+            say("Leave dead colonies out of the inspection and take them off the number of colonies"),
         )
     return frames
 
@@ -206,8 +207,8 @@ def bees_a_frame(inspection: Inspection, count: Count, reader: Reader) -> float:
     if means is None:
         raise YardError(
             f"inspection of {day_and_year(inspection.on)}",
-            "no word on what a frame of bees means",
-            "frame_means, as under [count]",
-            "Definitions run from 1,400 to 2,430 bees a frame, so Breadline does not choose one for you",
+            say("no word on what a frame of bees means"),
+            say("frame_means, as under [count]"),
+            say("Definitions run from 1,400 to 2,430 bees a frame, so Breadline does not choose one for you"),
         )
     return reader.typical(f"frame_of_bees.{means.removeprefix('frame_of_bees.')}")

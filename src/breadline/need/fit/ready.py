@@ -10,6 +10,7 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
+from breadline.language import say
 from breadline.need.dearth import dearth_begins
 from breadline.need.fit import before
 from breadline.need.fit.before import Stretch, would_count_all
@@ -121,17 +122,23 @@ def _no_dearth(yard: Yard, reader: Reader, at: Stretch, values: Mapping[str, Flo
         on = yard.count.on + timedelta(days=begins)
         raise YardError(
             "count",
-            f"the fit cannot go from {day_and_year(yard.count.on)} to today: a pollen dearth begins about "
-            f"{day_and_year(on)}, and {missed_words('dearth', reader.checks)}",
-            "a count from which no pollen dearth lies before today",
-            "Make the last inspection the count, with afresh = true",
+            say(
+                "the fit cannot go from {count} to today: a pollen dearth begins about {day}, and {why}",
+                count=day_and_year(yard.count.on),
+                day=day_and_year(on),
+                why=missed_words("dearth", reader.checks),
+            ),
+            say("a count from which no pollen dearth lies before today"),
+            say("Make the last inspection the count, with afresh = true"),
         )
 
 
 def _new_count(yard: Yard, why: str) -> YardError:
     return YardError(
         "count",
-        f"the fit cannot begin on {day_and_year(yard.count.on)}: {why}",
-        "a count of this season",
-        "Make the first inspection after midwinter, or of the last half year, the count",
+        say(
+            "the fit cannot begin on {day_and_year}: {why}", day_and_year=day_and_year(yard.count.on), why=why
+        ),
+        say("a count of this season"),
+        say("Make the first inspection after midwinter, or of the last half year, the count"),
     )

@@ -200,7 +200,9 @@ def _other_day(typed: dict[str, str]) -> date | None:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise RecordError("day", f"“{text}” is none", "year-month-day, 2026-05-03", "Mend it") from None
+        raise RecordError(
+            "day", say("“{text}” is none", text=text), say("year-month-day, 2026-05-03"), say("Mend it")
+        ) from None
 
 
 TAKEN = {

@@ -10,6 +10,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_entries import EntryBook
+from breadline.language import say
 from breadline.web.opened import place_of
 from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import page
@@ -51,7 +52,9 @@ def _day(text: str) -> date | None:
     try:
         return date.fromisoformat(text) if text else None
     except ValueError:
-        raise RecordError("day", f"“{text}” is none", "year-month-day, 2026-05-03", "Choose one") from None
+        raise RecordError(
+            "day", say("“{text}” is none", text=text), say("year-month-day, 2026-05-03"), say("Choose one")
+        ) from None
 
 
 def _book(request: Request) -> EntryBook:

@@ -31,7 +31,12 @@ def tags(
 ) -> Response:
     """The tags of its hives."""
     if not first.strip().isascii() or not first.strip().isdigit():
-        raise RecordError("first label", f"“{first}” is no number", "1 or more", "Count from the top left")
+        raise RecordError(
+            "first label",
+            say("“{first}” is no number", first=first),
+            say("1 or more"),
+            say("Count from the top left"),
+        )
     made = paper_book(request).tags(yard_id, labels, int(first), bool(cut_lines))
     return _pdf(made, "tags.pdf")
 

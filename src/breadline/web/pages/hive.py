@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse
 
 from breadline.errors import RecordError
 from breadline.jobs.hive_told import HiveBook
+from breadline.language import say
 from breadline.web.opened import place_of
 from breadline.web.views import page
 
@@ -21,6 +22,11 @@ def hive(request: Request, colony_id: str, before: str = "") -> HTMLResponse:
     try:
         day = date.fromisoformat(before) if before else None
     except ValueError:
-        raise RecordError("day", f"“{before}” is none", "year-month-day, 2026-05-03", "Choose one") from None
+        raise RecordError(
+            "day",
+            say("“{before}” is none", before=before),
+            say("year-month-day, 2026-05-03"),
+            say("Choose one"),
+        ) from None
     book = HiveBook(place_of(request), request.app.state.today())
     return page("hive.html", "/", book.operation_name, told=book.hive(colony_id, day), before=day)

@@ -17,6 +17,7 @@ from breadline.errors import InputToMend, RecordError
 from breadline.jobs.export import FORMS, Form, taken_out
 from breadline.jobs.safe_copy import download_of
 from breadline.jobs.whereabouts import whereabouts
+from breadline.language import say
 from breadline.records.address import BookAt
 from breadline.web.opened import book_of
 from breadline.web.views import page
@@ -44,7 +45,9 @@ def take_out(request: Request, form: str) -> Response:
     """Everything in one of the open forms, as a download."""
     known: dict[str, Form] = {name: name for name in FORMS}
     if form not in known:
-        raise RecordError("form", f"{form} is not known", ", ".join(FORMS), "Go back to the page")
+        raise RecordError(
+            "form", say("{form} is not known", form=form), ", ".join(FORMS), say("Go back to the page")
+        )
     book, now = _book(request), datetime.now(UTC)
     ending = "zip" if form == "csv" else form
     name = f"{_stem(book)}-{request.app.state.today()}.{ending}"

@@ -1,0 +1,60 @@
+"""What a refusal says is looked up in the reader's language: no sentence of one goes past the catalogue."""
+
+from __future__ import annotations
+
+import ast
+import re
+
+import pytest
+
+import breadline.errors as errors
+from house import tree
+
+KINDS = {
+    name for name, kind in vars(errors).items()
+    if isinstance(kind, type) and issubclass(kind, errors.InputToMend)
+} | {"Unreadable", "HalfWritten"}  # fmt: skip
+PARTS = ("what", "expected", "do")
+SENTENCE = re.compile(r"[a-z]{2,} [a-z]{2,}")
+
+
+def bare(node: ast.AST) -> list[str]:
+    """Sentences of an argument that stand in it as they are."""
+    if isinstance(node, ast.Constant) and isinstance(node.value, str):
+        return [node.value] if SENTENCE.search(node.value) else []
+    if isinstance(node, ast.JoinedStr):
+        told = "".join(str(one.value) if isinstance(one, ast.Constant) else "…" for one in node.values)
+        return [told] if SENTENCE.search(told) else []
+    if isinstance(node, ast.IfExp):
+        return [*bare(node.body), *bare(node.orelse)]
+    if isinstance(node, ast.BinOp):
+        return [*bare(node.left), *bare(node.right)]
+    return []
+
+
+def past_the_catalogue(module: ast.Module) -> list[str]:
+    found = []
+    for node in ast.walk(module):
+        if not isinstance(node, ast.Call):
+            continue
+        name = node.func.id if isinstance(node.func, ast.Name) else getattr(node.func, "attr", "")
+        if name in KINDS:
+            named = [one.value for one in node.keywords if one.arg in PARTS]
+            found += [text for part in (*node.args[1:], *named) for text in bare(part)]
+    return found
+
+
+@pytest.mark.parametrize("path", tree.python_files("src"), ids=tree.short)
+def test_no_sentence_of_a_refusal_goes_past_the_catalogue(path):
+    assert past_the_catalogue(tree.parsed(path)) == []
+
+
+def test_one_that_does_is_seen():
+    text = """
+raise YardError("yard", "it is too long", do=f"write {n} letters at most")
+raise PlanError("plan", say("it is too long"), "a year such as 2026" if one else "2026")
+raise ValueError("where", "no user reads this one")
+"""
+    assert past_the_catalogue(ast.parse(text)) == [
+        "it is too long", "write … letters at most", "a year such as 2026",
+    ]  # fmt: skip
