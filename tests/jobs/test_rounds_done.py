@@ -19,6 +19,7 @@ from breadline.records import outlooks
 from breadline.records.engine import looking
 from breadline.records.ids import new_id
 from breadline.records.yard_readings import days_fed
+from breadline.web.pages.rounds_kept import kept_shown
 from house import tree
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
@@ -62,6 +63,20 @@ def test_a_round_that_phones_told_hive_by_hive_is_given(book):
     assert [(one.given, one.given_on) for one in kept.rounds] == [(454.0, date(2026, 2, 11)), (None, None)]
     assert kept.done(later.today) == "1 of 1 round due by now written down as given."
     assert kept.beside == ()
+
+
+def test_a_round_of_which_a_part_was_given_says_how_much(book):
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    book.keep_plan(key, told, told.taken(1))  # 1 lb each on 10 and 24 February
+    sent_by_phone(book, date(2026, 2, 10), {"A1": 454.0, "A2": 0.0, "A3": 0.0, "A4": 0.0})
+    sent_by_phone(book, date(2026, 2, 24), dict.fromkeys(TAGS, 440.0))
+    later = RoundsBook(book.path, date(2026, 2, 26))
+    rows = kept_shown(later.plan(key), later)["rounds"]
+    assert [one["given"] for one in rows] == [
+        "given 10 Feb: ¼ lb a colony on average, 1 lb planned",
+        "given 24 Feb",
+    ]
 
 
 def test_what_the_yard_was_given_is_one_and_the_same_for_season_plan_and_record(book):

@@ -2,31 +2,28 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_done import RoundKept
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.language import say
+from breadline.measures import units_of
 from breadline.need.words import day_and_year, short_day
+from breadline.plan.cuts import mass_words
+
+AS_PLANNED = 0.1  # of a round, that may be more or less and is still what was planned [share]
 
 
 def kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str, Any]:
     """What the page shows of it; ``changed`` says what changed since."""
-    today = book.today
+    today, planned = book.today, _planned(kept)
     rounds = [
         {
             "n": one.number,
             "on": day_and_year(one.on),
-            "given": (
-                say("given {day}", day=short_day(one.given_on, today))
-                if one.given_on is not None
-                else say("not written down")
-                if one.on < today
-                else say("today")
-                if one.on == today
-                else say("to come")
-            ),
+            "given": _given(one, planned.get(one.on, one.grams), kept, today),
         }
         for one in kept.rounds
     ]
@@ -56,6 +53,30 @@ def kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str,
             "as_chosen": paper is not None and bool(papers),
             "threshold": None if kept.threshold is None else f"{100 * kept.threshold:g}",
             "papers": [*trucks, *papers]}  # fmt: skip
+
+
+def _planned(kept: PlanKept) -> dict[date, float]:
+    """What the sheets of each day give the mean colony, those that get none with them. [g]"""
+    visits = kept.sheets.visits if kept.sheets is not None else ()
+    return {one.on: one.patties * one.patty.mass_g / max(1, one.colonies) for one in visits}
+
+
+def _given(one: RoundKept, planned: float, kept: PlanKept, today: date) -> str:
+    """What became of a round; how much was given, where that is not what was planned."""
+    if one.given_on is None or one.given is None:
+        if one.on == today:
+            return say("today")
+        return say("not written down") if one.on < today else say("to come")
+    on = short_day(one.given_on, today)
+    if abs(one.given - planned) <= AS_PLANNED * planned:
+        return say("given {day}", day=on)
+    units = units_of(kept.sheets.country if kept.sheets is not None else None)
+    return say(
+        "given {day}: {given} a colony on average, {planned} planned",
+        day=on,
+        given=mass_words(one.given, units),
+        planned=mass_words(planned, units),
+    )
 
 
 def _batches(kept: PlanKept, book: RoundsBook, paper: YardPaper | None) -> list[tuple[str, str]]:
