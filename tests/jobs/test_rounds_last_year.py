@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from breadline.errors import PlanError
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import Way, rounds_answer, who_gets_it
-from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_file import left_of_last_year, plan_from_text
 from breadline.jobs.rounds_told import rounds_document
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
@@ -80,3 +81,20 @@ def test_where_the_search_would_feed_none_a_keeper_still_gives_small_hives_no_pi
     visit = yard_paper(costly, best).visits[0]
     assert visit.fed
     assert all(not step.cut or step.from_frames >= 5.0 for step in visit.steps)
+
+
+@pytest.mark.parametrize(
+    ("today", "said"),
+    [
+        (date(2026, 1, 20), ()),
+        (date(2026, 2, 12),
+         ("As last year: of its 2 rounds only 1 between 12 February 2026 and 25 March 2026 can be tried.",)),
+        (date(2026, 2, 25),
+         ("As last year: none of its 2 rounds lies between 25 February 2026 and 25 March 2026, so it is no "
+          "plan here.",)),
+    ],
+)  # fmt: skip
+def test_rounds_of_last_year_that_cannot_be_tried_are_said(today, said):
+    given = plan_from_text(TEXT, YARD.today).last_year  # 10 and 24 February
+    assert left_of_last_year(given, today, date(2026, 3, 25)) == said
+    assert left_of_last_year((), today, date(2026, 3, 25)) == ()

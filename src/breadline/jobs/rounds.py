@@ -18,7 +18,7 @@ from breadline.jobs.rounds_answered import day_of as day_of
 from breadline.jobs.rounds_answered import no_round as no_round
 from breadline.jobs.rounds_answered import season_says as season_says
 from breadline.jobs.rounds_feeds import FilesBeside
-from breadline.jobs.rounds_file import PlanFile, on_this_year, read_plan
+from breadline.jobs.rounds_file import PlanFile, left_of_last_year, on_this_year, read_plan
 from breadline.jobs.rounds_given import who_gets_it as who_gets_it
 from breadline.jobs.rounds_given import with_classes
 from breadline.jobs.rounds_move import Here, move_of
@@ -114,6 +114,7 @@ def rounds_answer(
     threshold = plan.rounds.stop_share or reader.typical("stop.pollen_share")
     means = Means(parts=way.parts, on_look=way.on_look)
     answer = rounds(made.yard, asked, ensemble, reader, np.random.default_rng(way.seed + 2), means)
+    left = left_of_last_year(plan.last_year, yard.today, last_day(plan.target))
     answered = RoundsAnswer(
         yard=yard,
         plan=plan,
@@ -122,7 +123,7 @@ def rounds_answer(
         allowed=may,
         situation=situation,
         frames=frames,
-        notes=(*answer.notes, *told, *(note.said for note in made.notes)),
+        notes=(*answer.notes, *left, *told, *(note.said for note in made.notes)),
         figures=figures_used(shelf, reader.used),
         seed=way.seed,
         reader=reader,

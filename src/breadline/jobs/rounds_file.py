@@ -17,6 +17,7 @@ from breadline.jobs.rounds_move import MOVE, MoveAsked, move_asked
 from breadline.jobs.rounds_target import KINDS, target_of
 from breadline.jobs.two_ways import Written
 from breadline.language import say
+from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given, Place
 from breadline.plan.costs import Syrup, Work
 from breadline.plan.dry_feed import KM_A_MILE
@@ -355,3 +356,21 @@ def on_this_year(given: tuple[Given, ...], today: date, until: date) -> tuple[Gi
                 moved.append(Given(on, one.grams))
                 break
     return tuple(moved)
+
+
+def left_of_last_year(given: tuple[Given, ...], today: date, until: date) -> tuple[str, ...]:
+    """That rounds of last year do not lie between today and the day it is for; empty where all do."""
+    many, ahead = len(given), len(on_this_year(given, today, until))
+    if ahead == many:
+        return ()
+    of = {"day": day_and_year(today), "until": day_and_year(until), "many": counted(many, "round")}
+    if not ahead:
+        return (
+            say(
+                "As last year: none of its {many} lies between {day} and {until}, so it is no plan here.",
+                **of,
+            ),
+        )
+    return (
+        say("As last year: of its {many} only {n} between {day} and {until} can be tried.", n=ahead, **of),
+    )
