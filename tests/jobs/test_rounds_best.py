@@ -90,6 +90,16 @@ def test_a_plan_for_winter_bees_says_what_trials_found_though_the_yard_s_own_goa
     )
 
 
+def test_where_pollen_is_plenty_in_fresh_arcs_no_round_is_begun_as_the_entrance_would_say_stop(weather):
+    forage = replace(YARD.forage, coming_in="plenty", fresh_arcs=True)
+    plan = plan_from_text(TEXT, YARD.today)
+    told = rounds_answer(replace(YARD, forage=forage), weather, plan, way=Way(draws=20))
+    said = words.decision(told)
+    assert said.startswith("No round now. No need: pollen is plenty and lies in fresh arcs round the brood.")
+    little = replace(YARD, forage=replace(forage, coming_in="little"))
+    assert rounds_answer(little, weather, plan, way=Way(draws=20)).before is None
+
+
 @pytest.fixture(scope="module")
 def told():
     return rounds_from_files(FOLDER / "yard.toml", WEATHER, way=Way(draws=20))

@@ -133,6 +133,10 @@ def test_few_that_are_alike_do_not_make_a_yard_of_equals():
         (Frames(date(2027, 2, 10), 8.0, dollars(188, 0), "hive_by_hive"), "not a year"),
         (Frames(date(2027, 2, 10), 16000.0, dollars(188), "hive_by_hive"), "divide by what a frame means"),
         (Frames(date(2027, 2, 10), 8.0, dollars(188), "hive_by_hive", dollars(9), 7.0), "not above the line"),
+        (
+            Frames(date(2027, 2, 10), 8.0, dollars(60), "hive_by_hive", None, None, dollars(60)),
+            "less than the",
+        ),
         (HoneyFlow(date(2027, 6, 1), date(2027, 5, 1), 30.0, dollars(4)), "before it begins"),
         (HoneyFlow(date(2027, 5, 1), date(2027, 6, 1), 900.0, dollars(4)), "100 lb is 45 kg"),
         (Splits(date(2027, 3, 25), 4.0, 6.0, dollars(150), most=0), "0 a colony"),

@@ -139,5 +139,8 @@ def no_round(yard: Yard, said: Advice) -> bool:
     """Whether the facts alone speak against any round now, whatever it costs."""
     if said.answer == "something_first" or said.state == "stop" or said.rung == "law":
         return True
+    # Fed in a flow colonies gained nothing: plenty in fresh arcs is "stop" where feed is on, no start here.
+    if said.answer == "no_need" and yard.forage.coming_in == "plenty" and yard.forage.fresh_arcs:
+        return True
     # Fall feeding for winter bees was tried and did nothing; a bare comb is another matter.
     return said.answer == "no_need" and yard.goal is not None and yard.goal.aim == "winter_bees"

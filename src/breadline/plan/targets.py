@@ -123,6 +123,13 @@ def checked(target: Target, today: date) -> Target:
             amount.checked(name)
     if isinstance(target, Frames) and target.below is not None:
         target.below.checked(say("paid below the line"), zero_is_fine=True)
+        if target.below.amount >= target.fee.amount:
+            raise PlanError(
+                "below",
+                say("{below} is no less than the fee, {fee}", below=target.below.said, fee=target.fee.said),
+                say("less than a colony that makes it earns"),
+                say("Leave the line out where one under it earns nothing"),
+            )
     one_money(amounts(target))
     return target
 
