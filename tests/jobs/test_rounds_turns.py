@@ -79,6 +79,8 @@ def test_the_whole_search_feeds_on_one_side_of_the_price_and_not_on_the_other(as
     assert fed.beside
     assert not above.answer.found.missed
     assert below.plans[below.best_at].gain > CLOSE
+    assert below.notes[: len(below.answer.notes)] == below.answer.notes
+    assert above.notes[: len(above.answer.notes)] == above.answer.notes
 
 
 def test_and_of_the_fee(asked):

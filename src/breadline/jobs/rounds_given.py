@@ -72,7 +72,10 @@ def _decided(told: RoundsAnswer, given: Mapping[tuple[int, Way], Ranked]) -> Rou
         return found.in_choosing[one.plan.key] + given[one.plan.key].money - one.money
 
     now = max(pay, key=chosen, default=found.nothing)
-    return told if now.plan.key == best.plan.key else replace(told, answer=told.answer.choose(now))
+    if now.plan.key == best.plan.key:
+        return told
+    answer = told.answer.choose(now)
+    return replace(told, answer=answer, notes=(*answer.notes, *told.notes[len(told.answer.notes) :]))
 
 
 def who_gets_it(told: RoundsAnswer, at: Ranked) -> Classes | None:
