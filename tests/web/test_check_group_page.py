@@ -348,8 +348,11 @@ def test_the_size_can_be_asked_without_a_grading_before_and_for_a_grade_line(cli
     text = client.get(f"/check-group/size?{urlencode(SIZE | {'baseline': 'false'})}").text
     assert "No grading before the draw is counted on." in plain(text)
     by_line = SIZE | {"pays": "grade", "price": "190", "grade": "8", "year": "", "wage": "20"}
-    text = plain(client.get(f"/check-group/size?{urlencode(by_line)}").text)
+    answer = client.get(f"/check-group/size?{urlencode(by_line)}").text
+    text = plain(answer)
     assert re.search(r"eav(e|ing) \d+ of 24 unfed", text)
+    (draw,) = re.findall(r'href="(/check-group/draw[^"]*)"', answer)
+    assert "outcome=grade&grade=8&grading=&" in unescape(draw), "no day was asked, so none is filled in"
     assert "24 before the draw and" in text
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from urllib.parse import urlencode
 
@@ -22,7 +22,7 @@ from breadline.jobs.check_group_handed import handed, yards_of
 from breadline.jobs.check_group_size import SizeAnswer, size_answer
 from breadline.jobs.trial_book import TrialsBook
 from breadline.language import language, say
-from breadline.measures import Units, measures
+from breadline.measures import measures
 from breadline.pictures.check_group_chart import OneSize, Sizes, check_group_chart
 from breadline.plan.money import about
 from breadline.span import Z95
@@ -88,7 +88,7 @@ def _page(
         "b": rests.amount(answer.questions.lines.break_even, answer.asked.outcome),
         "check_head": columns.check_head(answer), "sharp_head": columns.as_sharp_head(answer),
         "sharp": columns.as_sharp_words(answer),
-        "marked": told.marked_words(answer), "draw": _draw(answer, book.yard_names(), book.units),
+        "marked": told.marked_words(answer), "draw": _draw(answer, book),
         "figures": answer.figures, "charts": _charts(answer),
     }  # fmt: skip
     yards = book.yard_names()
@@ -154,9 +154,15 @@ def _cost_if(answer: SizeAnswer, at: Sized, benefit: float) -> float:
     return trial_cost(at.colonies, stakes.grading, brings, stakes.fed_otherwise, at.before).total
 
 
-def _draw(answer: SizeAnswer, known: Sequence[str], units: Units) -> str:
-    """The address of the draw with what the size already says, and the yards that the book has."""
+def _draw(answer: SizeAnswer, book: TrialsBook) -> str:
+    """The address of the draw with what the size already says, and the yards that the book has.
+
+    The day of grading is left open where it is not ahead: the form of the size asks for none.
+    """
+    known, fields = book.yard_names(), handed(answer, book.units)
+    if fields["grading"] <= book.today.isoformat():
+        fields["grading"] = ""
     yards = [("yard", name) for name in yards_of(answer) if name in known]
     counts_on = [(COUNTS_ON, "yes")] if answer.asked.baseline else []
-    asked = [("measures", units), *handed(answer, units).items(), *counts_on, *yards]
+    asked = [("measures", book.units), *fields.items(), *counts_on, *yards]
     return f"{HERE}/draw?{urlencode(asked)}"
