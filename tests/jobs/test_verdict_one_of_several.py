@@ -73,6 +73,18 @@ def test_after_usual_practice_a_few_are_left_on_it_and_none_unfed():
     assert "leave a few unfed again" in of_groups({"check": 0, "fed": 3.0}).spoken.next_season
 
 
+@pytest.mark.parametrize("arm", [CheckArm.HALF, CheckArm.USUAL, CheckArm.SUGAR])
+def test_the_money_calls_its_cost_that_of_feeding_only_where_the_check_group_got_nothing(arm):
+    more = "which cost $9 (2026) more than a check colony: about"
+    told = Told(drawn="lot", check_arm=arm)
+    found = of_groups({"check": 0, "fed": 3.0}, told=told)
+    assert more in found.spoken.money
+    assert dict(page_of(found).items)["Question"].endswith("what it cost more than the check group?")
+    said = of_groups(GROUPS, primary="Amber", told=told).spoken.money
+    assert said.startswith("Left over for each colony of Amber, which cost $9")
+    assert "after $9 (2026) for feeding" in of_groups({"check": 0, "fed": 3.0}).spoken.money
+
+
 def test_a_grade_line_is_said_with_the_share_and_in_the_report():
     of = of_groups({"check": 0.0, "fed": 1.0}, price=180.0, grade=7.5)
     assert any(line.startswith("Making grade, 7.5 frames or more: ") for line in of.spoken.sure)

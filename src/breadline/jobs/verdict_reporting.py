@@ -6,7 +6,7 @@ from breadline.jobs.verdict import Verdict
 from breadline.language import noted, say, say_as, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import AS_NOTHING, Became
-from breadline.trial.design import Allocation, Design, Unit, group_name
+from breadline.trial.design import Allocation, CheckArm, Design, Unit, group_name
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.grading import guesses, two_readings
 from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
@@ -86,6 +86,8 @@ def _question(one: Verdict) -> str:
     needs = needed_said(one.answer, design, one.measure)
     if one.now is not None:
         return say("Does it add at least {amount}, the line it is judged by?", amount=needs)
+    if design.check_arm is not CheckArm.SAME_CARE:
+        return say("Does it add at least {amount}, what it cost more than the check group?", amount=needs)
     return say("Does it add at least {amount}, what feeding cost?", amount=needs)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from breadline.language import say
 from breadline.trial.classes import LEVEL, AnswerClass
-from breadline.trial.design import Design, group_name
+from breadline.trial.design import CheckArm, Design, group_name
 from breadline.verdict.amounts import Measure, amount, as_paid, money, money_end, plain, span, step_of
 from breadline.verdict.answer import DRIFT_LEFT, Answer, Judged
 from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
@@ -38,7 +38,16 @@ def money_sentence(left: tuple[float, float, float], worth: Worth, design: Desig
         "cost": as_paid(worth.cost), "year": worth.cost.year, "low": ends[0], "high": ends[1],
         "middle": money(middle, worth.unit, step), "group": group_name(design.arms[design.primary]),
     }  # fmt: skip
-    if len(design.arms) > 2:
+    several = len(design.arms) > 2
+    if design.check_arm is not CheckArm.SAME_CARE:
+        return (
+            say("Left over for each colony of {group}, which cost {cost} ({year}) more than a check colony: "
+                "about {middle}, from {low} to {high}.", **told)
+            if several
+            else say("Left over for each fed colony, which cost {cost} ({year}) more than a check colony: "
+                     "about {middle}, from {low} to {high}.", **told)
+        )  # fmt: skip
+    if several:
         return say(
             "Left over for each colony of {group}, after {cost} ({year}) for feeding: about {middle}, from "
             "{low} to {high}.",
