@@ -208,6 +208,26 @@ def test_a_verdict_takes_the_ends_that_the_book_has_of_the_trial_and_says_so(boo
     assert "10 ends are taken from the book; the file does not have them." in both["remarks"]
 
 
+def test_where_the_book_has_another_end_than_the_file_the_sheets_say_so_before_the_file_is_written(
+    book, drawn, tmp_path
+):
+    run("lock", drawn, "--book", book.path)
+    trial = read_trial(drawn)
+    one, two = (started.tag for started in trial.design.started[:2])
+    for of, ends in (("book", f"{one},7\n{two},6\n"), ("file", f"{one},1.5\n{two},6\n")):
+        table = tmp_path / f"{of}.csv"
+        table.write_text(f"tag,frames\n{ends}", encoding="utf-8")
+        where = ("--book", book.path) if of == "book" else ("--file-alone",)
+        run("sheets", drawn, "--out", tmp_path / of, "--only", "tags", "--ends", table, *where)
+    said = f"Of {one} the book has another end than the file; the book’s counts."
+    told = run("sheets", drawn, "--out", tmp_path / "both", "--only", "tags", "--book", book.path)
+    assert said in plain(told)
+    (end,) = [end for end in read_trial(drawn).ended if end.tag == one]
+    assert end.outcome == 7.0
+    told = run("sheets", drawn, "--out", tmp_path / "both", "--only", "tags", "--book", book.path)
+    assert "another end" not in told
+
+
 def test_an_end_that_only_the_file_has_counts_and_the_command_that_keeps_it_is_named(book, drawn, tmp_path):
     run("lock", drawn, "--book", book.path)
     trial = read_trial(drawn)

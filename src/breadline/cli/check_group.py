@@ -21,6 +21,7 @@ from breadline.jobs.check_group_file import read_trial, trial_text
 from breadline.jobs.check_group_table import text_of
 from breadline.jobs.check_group_trial import LARGEST_SEED, Asked, Trial, drawn, graded, locked, seal_holds
 from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.trial_book_ends import counts_the_book_s, otherwise
 from breadline.jobs.trial_taken_in import taken_in
 from breadline.knowledge.shelf import load
 from breadline.language import say as worded
@@ -189,7 +190,7 @@ def compare(path: Path, against: Path, as_json: bool) -> None:
 
 def sheets(path: Path, out: Path, papers: Papers, beside: Beside, as_json: bool) -> None:
     """Write the sheets of a locked trial into a folder."""
-    trial, today = _with_ends(path, papers, beside), date.today()
+    (trial, other), today = _with_ends(path, papers, beside), date.today()
     names = paper_of.sheets_of(trial, today) if papers.only is None else (papers.only,)
     out.mkdir(parents=True, exist_ok=True)
     written = []
@@ -200,19 +201,19 @@ def sheets(path: Path, out: Path, papers: Papers, beside: Beside, as_json: bool)
         written.append((name, file))
     if as_json:
         shown({"shape": "breadline.sheets/1", "stands": told.stand_words(trial, today),
-               "without_end": [one.tag for one in trial.without_end],
+               "without_end": [one.tag for one in trial.without_end], "said": other,
                "sheets": [{"name": name, "file": str(file)} for name, file in written]})  # fmt: skip
         return
-    say(told.stand_words(trial, today))
+    say(told.stand_words(trial, today), *other)
     for name, file in written:
         say(f"{worded(paper_of.SHEETS[name][0])}: {file}")
 
 
-def _with_ends(path: Path, papers: Papers, beside: Beside) -> Trial:
-    """The trial of a file with the ends of a table, which its book keeps too."""
+def _with_ends(path: Path, papers: Papers, beside: Beside) -> tuple[Trial, list[str]]:
+    """The trial of a file with the ends of a table, which its book keeps too; what the file had otherwise."""
     trial = read_trial(path)
     if papers.ends is None and beside.book is None:
-        return trial
+        return trial, []
     there = beside.of(trial, path, worded("keep its ends"))
     said = papers.ends
     ended = (
@@ -220,9 +221,12 @@ def _with_ends(path: Path, papers: Papers, beside: Beside) -> Trial:
         if said is None
         else ends_from_text(text_of(said), said.name, trial.design, weighed_in(beside.book) or "g")
     )
-    trial = graded(trial, ended) if there is None else _ended_in(there, trial, ended, papers.because)
-    path.write_text(trial_text(trial), "utf-8")
-    return trial
+    both = graded(trial, ended) if there is None else _ended_in(there, trial, ended, papers.because)
+    path.write_text(trial_text(both), "utf-8")
+    now = {one.tag for one in ended}
+    before = [one for one in trial.ended if one.tag not in now]
+    other = otherwise(both.ended, before) if there is not None else []
+    return both, [counts_the_book_s(other)] if other else []
 
 
 def _ended_in(there: TrialsBook, trial: Trial, ended: Sequence[Ended], because: str) -> Trial:

@@ -16,7 +16,6 @@ from breadline.records.engine import is_there
 from breadline.trial.colonies import Ended
 
 MOST_TAGS = 8  # named in one sentence
-SAID_OF = ("became", "outcome", "again", "taken", "merged_into")  # of an end, what two words can differ in
 BOTH = "breadline check-group sheets FILE --book BOOK"  # puts the ends of file and book together
 
 
@@ -37,7 +36,7 @@ def with_book_ends(trial: Trial, at: BookAt, today: date) -> tuple[Trial, tuple[
     if kept is None:
         return trial, ()
     held, typed = ({one.tag: one for one in of.ended} for of in (kept.trial, trial))
-    other = [tag for tag, end in typed.items() if tag in held and _differ(end, held[tag])]
+    other = otherwise(kept.trial.ended, trial.ended)
     alone = [end for tag, end in typed.items() if tag not in held]
     both = replace(kept.trial, ended=(*kept.trial.ended, *alone))
     if kept.trial.locked_at is None:
@@ -45,8 +44,23 @@ def with_book_ends(trial: Trial, at: BookAt, today: date) -> tuple[Trial, tuple[
     return both, _said(len(held.keys() - typed.keys()), [end.tag for end in alone], other)
 
 
+def otherwise(of_book: Sequence[Ended], of_file: Sequence[Ended]) -> list[str]:
+    """Tags of which a book has another end than a file."""
+    held = {one.tag: one for one in of_book}
+    return [end.tag for end in of_file if end.tag in held and _differ(end, held[end.tag])]
+
+
+def counts_the_book_s(other: Sequence[str]) -> str:
+    """Where both have an end of a colony and not the same."""
+    return say("Of {tags} the book has another end than the file; the book’s counts.", tags=_named(other))
+
+
 def _differ(one: Ended, another: Ended) -> bool:
-    return any(getattr(one, name) != getattr(another, name) for name in SAID_OF)
+    """Whether both say something and not the same; a blank says nothing."""
+    if (one.became, one.merged_into) != (another.became, another.merged_into):
+        return True
+    read = (one.outcome, another.outcome), (one.again, another.again)
+    return any(first is not None and second is not None and first != second for first, second in read)
 
 
 def _said(taken: int, alone: Sequence[str], other: Sequence[str]) -> tuple[str, ...]:
@@ -60,9 +74,7 @@ def _said(taken: int, alone: Sequence[str], other: Sequence[str]) -> tuple[str, 
             )
         )
     if other:
-        said.append(
-            say("Of {tags} the book has another end than the file; the book’s counts.", tags=_named(other))
-        )
+        said.append(counts_the_book_s(other))
     if alone:
         said.append(
             say("Of {tags} only the file has an end, and the page of the trial does not count it: {command} "
