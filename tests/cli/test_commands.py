@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from breadline.jobs.demo import FIRST_YARD
+from breadline.records.engine import open_book
 from cli.typed import BREADLINE, breadline, program
 
 YARD, WEATHER = str(FIRST_YARD / "yard.toml"), str(FIRST_YARD / "weather.csv")
@@ -233,7 +234,12 @@ def test_the_list_of_yards_is_read_at_any_width(tmp_path: Path, monkeypatch: pyt
 
 
 def test_an_empty_book_says_how_to_fill_it(tmp_path: Path) -> None:
+    open_book(tmp_path / "own.sqlite").dispose()
     assert "--add YARD.toml" in program("yards", "own.sqlite", cwd=tmp_path).stdout
+    mistyped = breadline("yards", "owm.sqlite", cwd=tmp_path)
+    assert mistyped.returncode == 2
+    assert "yards owm.sqlite --add YARD.toml" in mistyped.stderr
+    assert not (tmp_path / "owm.sqlite").exists()
 
 
 def test_the_record_of_a_book_is_told_and_files_alone_keep_nothing(tmp_path: Path) -> None:

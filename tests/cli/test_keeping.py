@@ -15,6 +15,7 @@ from typer.testing import CliRunner
 from breadline.cli.app import app
 from breadline.jobs.bring_in import brought_in
 from breadline.jobs.sheet_read import SheetAsked
+from breadline.language import speaking
 from house.test_documentation import differences, json_shapes, sections
 
 SHEET = "yard;hive;date;frames;brood\nNorth;1;2026-03-04;7,5;3\nNorth;2;2026-03-04;lots;2\n"
@@ -107,3 +108,45 @@ def test_a_printed_command_can_be_typed_as_it_stands_where_a_path_has_blanks(
     taken = command(printed("export", new, out, "--as", "json"), "import")
     assert taken == ["breadline", "import", "NEW_BOOK", of(out)]
     assert printed(*(folder / "again.sqlite" if one == "NEW_BOOK" else one for one in backed[1:]))
+
+
+def test_a_book_is_kept_safe_in_spanish_too(book: Path, tmp_path: Path) -> None:
+    copy, new = tmp_path / "copy.db", tmp_path / "new.sqlite"
+
+    def told(*typed: object, code: int = 0) -> str:
+        with speaking("en"):  # which the command changes for itself alone
+            result = CliRunner().invoke(app, ["--language", "es", *map(str, typed)])
+        assert result.exit_code == code, result.output
+        return " ".join(result.stdout.split())
+
+    assert "se volvió a leer y contiene los" in told("backup", book, copy)
+    assert "Es lo que era cuando se hizo la copia." in told("restore", copy, new)
+    assert "está completo" in told("verify", copy)
+    with closing(sqlite3.connect(new)) as raw:
+        raw.execute("DROP TRIGGER reading_no_update")
+    wrong = told("verify", new, code=2)
+    assert "se encontró 1 cosa" in wrong
+    assert "su guarda reading_no_update no está" in wrong
+    assert "Revise sus anotaciones" in wrong
+    cut = tmp_path / "cut.db"
+    cut.write_bytes(copy.read_bytes()[:9000])
+    assert "está a medio escribir: hay 9,000 de" in told("verify", cut, code=2)
+    with speaking("en"):
+        refused = CliRunner().invoke(app, ["--language", "es", "restore", str(cut), str(tmp_path / "x.db")])
+    assert "está a medio escribir" in str(refused.exception)
+
+
+def test_damage_is_the_same_in_every_language(book: Path, tmp_path: Path) -> None:
+    """What is found goes by what is wrong and not by the words that say it."""
+    copy = tmp_path / "copy.db"
+    said("backup", book, copy)
+    pages = bytearray(copy.read_bytes())
+    pages[8192:40960] = bytes(32768)
+    copy.write_bytes(pages)
+    kinds = {}
+    for language in ("en", "es"):
+        with speaking(language):
+            result = CliRunner().invoke(app, ["--language", language, "verify", str(copy), "--json"])
+        assert result.exit_code == 2, result.output
+        kinds[language] = [one["kind"] for one in json.loads(result.stdout)["findings"]]
+    assert kinds["en"] == kinds["es"] != []

@@ -12,6 +12,7 @@ from breadline.errors import YardError
 from breadline.jobs.book import YardLine
 from breadline.jobs.look_typed import look_from
 from breadline.language import speaking
+from breadline.records.engine import open_book
 
 
 @pytest.mark.parametrize("letters", [60, 96])
@@ -19,6 +20,7 @@ def test_heads_and_what_is_left_out(tmp_path, monkeypatch, capsys, letters):
     line = YardLine("a", "Norte", 12, None, "Aún no hay clima.")
     monkeypatch.setattr(yards.Book, "yards", lambda self: [line])
     monkeypatch.setattr(yards.Paper, "letters", letters)
+    open_book(tmp_path / "book.sqlite").dispose()
     with speaking("es"):
         yards.run(tmp_path / "book.sqlite", Adding(None, None), date(2026, 3, 1), False)
     shown = capsys.readouterr().out

@@ -48,8 +48,8 @@ def one_book(book: Any, named: Any, command: str) -> Any:
     return named if book is None else book
 
 
-def refuse_missing(book: Any) -> None:
-    """Refuse a book that is not there: a mistyped name begins none.
+def refuse_missing(book: Any, begins: str = "breadline serve BOOK --new begins an empty one") -> None:
+    """Refuse a book that is not there: a mistyped name begins none. ``begins`` says what does.
 
     Errors
     ------
@@ -60,8 +60,9 @@ def refuse_missing(book: Any) -> None:
     from breadline.records.engine import is_there
 
     if not is_there(book):
-        raise RecordError(str(book), "there is no such book", "a book of records",
-                          "Check the path; breadline serve BOOK --new begins an empty one")  # fmt: skip
+        raise RecordError(
+            str(book), "there is no such book", "a book of records", f"Check the path; {begins}"
+        )
 
 
 def _typed(text: Any) -> Any:

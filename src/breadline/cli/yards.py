@@ -40,7 +40,8 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
     if adding.weather is not None and adding.yard is None:
         raise YardError("--weather", worded("goes with a yard"), worded("--add YARD.toml --weather FILE"))
     if adding.yard is None:
-        refuse_missing(path)
+        adds = f"breadline yards {typed(path)} --add YARD.toml --weather FILE"
+        refuse_missing(path, f"{adds} begins one with its first yard")
     book = Book(path, today)
     if adding.yard is not None:
         book.add_yard(read_yard(adding.yard), adding.weather)
