@@ -42,14 +42,14 @@ def one_book(book: Any, named: Any, command: str) -> Any:
         raise RecordError(
             "--book",
             worded("two books are named: {book} and {named}", book=book, named=named),
-            "one",
+            worded("one"),
             worded("Leave one out"),
         )
     return named if book is None else book
 
 
-def refuse_missing(book: Any, begins: str = "breadline serve BOOK --new begins an empty one") -> None:
-    """Refuse a book that is not there: a mistyped name begins none. ``begins`` says what does.
+def refuse_missing(book: Any, begins: str = "breadline serve BOOK --new") -> None:
+    """Refuse a book that is not there: a mistyped name begins none. ``begins`` is the command that does.
 
     Errors
     ------
@@ -61,8 +61,9 @@ def refuse_missing(book: Any, begins: str = "breadline serve BOOK --new begins a
 
     if not is_there(book):
         raise RecordError(
-            str(book), "there is no such book", "a book of records", f"Check the path; {begins}"
-        )
+            str(book), worded("there is no such book"), worded("a book of records"),
+            worded("Check the path; {command} begins one", command=begins),
+        )  # fmt: skip
 
 
 def _typed(text: Any) -> Any:

@@ -41,7 +41,7 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
         raise YardError("--weather", worded("goes with a yard"), worded("--add YARD.toml --weather FILE"))
     if adding.yard is None:
         adds = f"breadline yards {typed(path)} --add YARD.toml --weather FILE"
-        refuse_missing(path, f"{adds} begins one with its first yard")
+        refuse_missing(path, adds)
     book = Book(path, today)
     if adding.yard is not None:
         book.add_yard(read_yard(adding.yard), adding.weather)
