@@ -14,7 +14,7 @@ from breadline.knowledge.data import sources
 from breadline.language import LANGUAGES, PRETENDED
 from breadline.web import app as web
 from web.anything_sent import How, broken_by
-from web.crawl import ANSWERS, SHEETS, YARD, crawled, place_hives, small_book
+from web.crawl import ANSWERS, DRAWN, SHEETS, YARD, crawled, place_hives, small_book
 from web.for_everybody import (
     AXE,
     barred,
@@ -54,7 +54,7 @@ def client(small):
 
 
 OF_THE_BOOK = (
-    "Sorrel Bend Bees (invented)", "Mill Shoals", "about 20 lb a colony", "weather.csv",
+    "Sorrel Bend Bees (invented)", "Mill Shoals", DRAWN["name"], "about 20 lb a colony", "weather.csv",
     "MB", "CSV", "GeoJSON", *sources().values(), *(f"⟦{name}⟧, {country}" for _, name, country in regions()),
 )  # fmt: skip
 # Converted as a whole; tests/house/not_yet_in_the_catalogue.txt has the templates that wait.
