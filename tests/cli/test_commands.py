@@ -7,7 +7,9 @@ import subprocess
 from pathlib import Path
 
 import pytest
+import typer
 
+from breadline.cli import app as app_module
 from breadline.jobs.demo import FIRST_YARD
 from breadline.records.engine import open_book
 from cli.typed import BREADLINE, breadline, program
@@ -265,3 +267,12 @@ def test_a_record_wants_a_book_and_nothing_else(tmp_path: Path) -> None:
     both = breadline("season", YARD, "--weather", WEATHER, "--record", str(missing))
     assert both.returncode == 2
     assert "takes a book of records alone" in both.stderr
+
+
+def test_the_commands_stand_in_the_order_of_the_loop() -> None:
+    made = typer.main.get_command(app_module.app)
+    assert isinstance(made, app_module.InOrder)
+    listed = made.list_commands(None)
+    assert list(app_module.IN_ORDER) == listed, "every command has its place, and no place is empty"
+    loop = ["yards", "ration", "rounds", "check-group", "verdict", "evidence", "figures"]
+    assert [name for name in listed if name in loop] == loop

@@ -15,6 +15,7 @@ from types import TracebackType
 from typing import Annotated, Any, NoReturn, cast
 
 import typer
+from typer.core import TyperGroup
 from typer.main import get_command
 
 from breadline import __version__
@@ -37,8 +38,26 @@ from breadline.language import say as worded
 from breadline.measures import Measures, measure, units_named
 from breadline.web.places import place_words
 
+# The order of the loop, as on the pages; then what keeps the book and opens it.
+IN_ORDER = (
+    "yards", "season", "weather", "ration", "rounds", "check-group", "tally", "tags", "take", "verdict",
+    "evidence", "figures", "import", "export", "backup", "restore", "verify", "phones", "certificate",
+    "serve", "demo",
+)  # fmt: skip
+
+
+class InOrder(TyperGroup):
+    """The commands in the order of the loop."""
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        """Their names; one that is new stands last."""
+        place = {name: n for n, name in enumerate(IN_ORDER)}
+        return sorted(super().list_commands(ctx), key=lambda name: place.get(name, len(place)))
+
+
 app = typer.Typer(
     name="breadline",
+    cls=InOrder,
     help="Does this yard need protein, why, and from when is it short of bread?",
     no_args_is_help=True,
     pretty_exceptions_enable=False,
