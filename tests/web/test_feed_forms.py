@@ -96,7 +96,7 @@ def test_a_bucket_that_is_not_said_is_asked_for_where_the_form_has_it(client):
     wrong = client.post(RECIPE_PAGE, data=sent)
     assert '<a href="#mixing-bucket_l">Go to it' in wrong.text
     told = said(wrong)
-    assert "Your bucket, filled, litres: is left out" in told
+    assert "Your bucket, filled, gallons: is left out" in told
     assert "[mixing]" not in told
     level = client.post(RECIPE_PAGE, data=typed(client.get(RECIPE_PAGE).text, **{"mixing-bucket_level": ""}))
     assert level.status_code == 200

@@ -9,6 +9,7 @@ from breadline.errors import InputToMend
 from breadline.knowledge.ingredient import NUTRIENTS
 from breadline.language import language, noted, say
 from breadline.web.feed_choices import content
+from breadline.web.recipe_units import IN_POUNDS, in_pounds
 
 _ROW = re.compile(r"^([a-z]+)-(\d+)-([a-z_0-9]+)$")
 # What a field is called beside it on the page, by table and key of a recipe file.
@@ -93,6 +94,10 @@ ENGLISH = (  # words of the reader of files, and what stands for them where ther
     (r"^Add \[mixing\] with batch = .+, or what the mixer holds$", "Say it below, or what the mixer holds"),
     (r"^Enter it under \[mixing\]$", "Enter it under The making of it"),
     (r"Take the line out, or keep it as a # note", "Leave it out"),
+    (r"^what your bucket holds, in litres$", "what your bucket holds"),
+    (r"a 5-gallon bucket to the rim is 18.9 litres", "5 gallons to the rim are 18.9 litres"),
+    (r"^what a litre of it weighs, as you fill it$", "what it weighs, as you fill it"),
+    (r"bucket and divide by its litres", "bucket and divide by what it holds"),
 )
 
 
@@ -114,6 +119,10 @@ SPANISH = (
     ),
     (r"^Anótelo en \[mixing\]$", "Anótelo en Cómo se hace"),
     (r"Quite la línea, o déjela como nota con #", "Déjelo fuera"),
+    (r"^lo que cabe en su cubeta, en litros$", "lo que cabe en su cubeta"),
+    (r"una cubeta de 5 galones hasta el borde son 18.9 litros", "5 galones hasta el borde son 18.9 litros"),
+    (r"^lo que pesa un litro, tal como usted lo llena$", "lo que pesa, tal como usted lo llena"),
+    (r"cubeta y divida entre sus litros", "cubeta y divida entre lo que cabe en ella"),
 )
 SAID = {"en": ENGLISH, "es": SPANISH}
 
@@ -129,7 +138,8 @@ def in_form_words(error: InputToMend) -> InputToMend:
 def field_name(field: str, sent: Mapping[str, str], names: Mapping[str, str]) -> str:
     """What a field is called on the page, and of what it is; empty where it has no name."""
     row = _ROW.match(field)
-    called = _called(f"{row[1]}-{row[3]}" if row else field)
+    kind = f"{row[1]}-{row[3]}" if row else field
+    called = say(IN_POUNDS[kind]) if in_pounds(sent) and kind in IN_POUNDS else _called(kind)
     if not row or not called or row[1] in ("feed", "ingredient"):
         return called
     table, n = row[1], int(row[2])

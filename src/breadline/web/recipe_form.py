@@ -18,6 +18,7 @@ from breadline.jobs.two_ways import asked_which, two_readings
 from breadline.jobs.yard_text import section
 from breadline.language import say
 from breadline.web.field_words import field_name, in_form_words
+from breadline.web.recipe_units import as_in_file
 
 Tables = dict[str, Any]
 LISTS = ("part", "ingredient", "feed", "price", "target")
@@ -180,7 +181,7 @@ class Typed:
             return text == "yes"
         if key in MANY:
             return [one for one in text.split("|") if one]
-        return _number(field, text)
+        return as_in_file(self.sent, field, _number(field, text))
 
 
 def _number(field: str, text: str) -> Any:

@@ -24,6 +24,7 @@ from breadline.web import feed_words
 from breadline.web.feed_choices import OF_AN_INGREDIENT, content, content_in, said
 from breadline.web.feed_desks import desk_of, path_of
 from breadline.web.recipe_form import Tables, Typed, read_typed, said_where, tables_of
+from breadline.web.recipe_units import in_pounds, in_units
 from breadline.web.sent_form import SentForm
 from breadline.web.targets_form import many
 from breadline.web.views import page
@@ -62,7 +63,8 @@ class IngredientRow:
 def table(request: Request, told: str = "", find: str = "") -> HTMLResponse:
     """The table, and the form for one's own."""
     typed = {"year": str(request.app.state.today().year), "ingredient-0-protein_factor": "6.25"}
-    return _shown(desk_of(request), typed, told="Added." if told else "", find=find)
+    desk = desk_of(request)
+    return _shown(desk, in_units(typed, desk.unit), told="Added." if told else "", find=find)
 
 
 @router.post("/feed/ingredients")
@@ -163,6 +165,7 @@ def _shown(
         rows=sorted(rows, key=lambda r: r.name.casefold()), told=told, find=find, error=error, field=field,
         cites=_cites(rows, cited),
         own=sorted(own.values(), key=lambda r: r.name.casefold()), typed=typed, label=_label(),
+        pounds=in_pounds(typed),
         where=said_where(error, field, typed) if error else "", factors=said(FACTORS), traits=get_args(Trait),
         ticked=typed.get("ingredient-0-traits", "").split("|"), recipes=[(f.name, f.name) for f in recipes],
         sentence=_sentence(shipped, len(own)), heads=[content(name) for name in SHOWN],

@@ -38,6 +38,7 @@ from breadline.web import feed_words
 from breadline.web.feed_choices import RAYS, YES_NO, content, said
 from breadline.web.feed_desks import desk_of, ingredient_choices, path_of
 from breadline.web.recipe_form import Tables, Typed, fields_of, read_typed, said_where, tables_of, trouble_of
+from breadline.web.recipe_units import in_pounds, in_units
 from breadline.web.sent_form import SentForm, line_numbers
 from breadline.web.views import page
 
@@ -76,7 +77,7 @@ def new(request: Request) -> HTMLResponse:
     """An empty recipe."""
     desk = desk_of(request)
     typed = with_money({}, desk, request.app.state.today().year) | {"country": desk.country}
-    return _form(request, desk, typed, None)
+    return _form(request, desk, in_units(typed, desk.unit), None)
 
 
 @router.get("/feed/recipe/{name:path}")
@@ -86,7 +87,7 @@ def recipe(request: Request, name: str, told: str = "", money: str = "") -> HTML
     kept = desk.version(name)
     paid_in = {"money": money[:12]} if money else {}
     typed = with_money(paid_in | _typed_of(kept.file), desk, request.app.state.today().year)
-    return _form(request, desk, typed, kept, told=_told(told))
+    return _form(request, desk, in_units(typed, desk.unit), kept, told=_told(told))
 
 
 @router.post("/feed/new")
@@ -200,6 +201,7 @@ def _form(
         units=said(UNITS),
         countries=[(code, say(name)) for code, name in countries()],
         yes_no=said(YES_NO),
+        pounds=in_pounds(typed),
         rays=said(RAYS),
         paid_in=_paid_in(file, typed),
         **shown,
