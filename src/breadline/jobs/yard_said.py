@@ -11,11 +11,12 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import InputToMend, YardError
 from breadline.jobs.book import Book, key_of
-from breadline.jobs.look_typed import look_from, typed_look
+from breadline.jobs.look_typed import COMING_IN, look_from, typed_look
 from breadline.jobs.yard_typed import blooms_from, facts_from, typed_facts
 from breadline.knowledge import shelf
 from breadline.knowledge.calendars import regions
-from breadline.language import noted, say
+from breadline.language import noted, say, say_as
+from breadline.need.words import quarter_frames
 from breadline.need.yard import Bloom, Count
 from breadline.records import readings, yard_rows, yards
 from breadline.records.engine import looking, writing
@@ -164,10 +165,16 @@ def _reading(one: Reading) -> str:
         return ""
     if one.kind in YES_OR_NO:
         return f"{say(name)}: {say('yes') if one.value else say('no')}"
-    unit = f" {one.unit}" if one.kind == "bread" and one.unit else ""
+    unit = f" {say_as('unit', one.unit)}" if one.kind == "bread" and one.unit else ""
     out_of = "" if one.out_of is None else f"/{one.out_of:g}"
-    value = say(one.word) if one.word else "" if one.value is None else f"{one.value:.4g}{out_of}{unit}"
+    word = dict(COMING_IN).get(one.word or "", one.word) if one.kind == "pollen_seen" else one.word
+    value = say(word) if word else "" if one.value is None else f"{_counted(one.value)}{out_of}{unit}"
     return f"{say(name)} {value}".strip()
+
+
+def _counted(value: float) -> str:
+    """A number as it was typed; quarters as they are said: "5½", "¼", "6.3"."""
+    return quarter_frames(value) if (4.0 * value).is_integer() else f"{value:.4g}"
 
 
 def frames_known() -> tuple[tuple[str, str], ...]:
