@@ -117,3 +117,22 @@ def test_per_cent_says_equal_in_words() -> None:
 def test_nothing_read_draws_an_empty_table() -> None:
     assert counts(()) == {}
     assert "Verdicts of 0 comparisons" in root_of(verdict_chart((), "phone")).attrib["aria-label"]
+
+
+@pytest.mark.parametrize(("size", "palette"), [("wide", SCREEN), ("phone", SCREEN), ("print", GREY)])
+def test_an_own_trial_is_a_dot_and_the_belief_before_it_an_open_diamond(size: Size, palette: Palette) -> None:
+    told = Situated(
+        "No pollen",
+        (
+            Reading("your trial", -0.1, 0.1, 0.3, kind="own"),
+            Reading("believed before", -0.2, 0.2, 0.5, kind="before"),
+            Reading("believed now", -0.1, 0.2, 0.4, belief=True),
+        ),
+    )
+    marks = {
+        (mark.get("fill"), mark.get("stroke"))
+        for mark in root_of(belief_chart((told,), size)).iter("{http://www.w3.org/2000/svg}path")
+    }
+    assert (palette.crust, palette.crust) in marks, "the dot of an own trial"
+    assert (palette.paper, palette.ink) in marks, "the open diamond of the belief before"
+    assert (palette.ink, palette.ink) in marks, "the filled diamond of the belief that is used"

@@ -80,7 +80,7 @@ def own_evidence(known: Known) -> OwnEvidence:
 def _situation(now: Carried, lessons: Sequence[Lesson]) -> OwnSituation:
     readings = (
         *(_result(one) for one in lessons),
-        _reading(say("believed before"), now.before),
+        Reading(say("believed before"), now.before.low, now.before.middle, now.before.high, kind="before"),
         Reading(say("believed now"), now.after.low, now.after.middle, now.after.high, belief=True),
         _reading(say("next season, with its own luck"), now.next_after),
     )
@@ -101,8 +101,9 @@ def _result(lesson: Lesson) -> Reading:
     of, season = lesson.taught.result, lesson.taught.season
     reach = Z95 * of.se
     return Reading(
-        say("your trial, {season}", season=season), of.log_ratio - reach, of.log_ratio, of.log_ratio + reach
-    )
+        say("your trial, {season}", season=season), of.log_ratio - reach, of.log_ratio,
+        of.log_ratio + reach, kind="own",
+    )  # fmt: skip
 
 
 def _reading(name: str, ends: Ends) -> Reading:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from breadline.language import say
 from breadline.pictures.evidence_sheet import AXIS_FOOT, Plot, RatioAxis, per_cent
@@ -22,6 +23,7 @@ class Reading:
     middle: float
     high: float
     belief: bool = False  # the one that is used
+    kind: Literal["", "own", "before"] = ""  # a trial of one's own; the belief before it
 
 
 @dataclass(frozen=True)
@@ -34,6 +36,8 @@ class Situated:
 
 def belief_chart(situations: tuple[Situated, ...], size: Size) -> str:
     """Every reading of each situation, the belief with a heavy rule, as SVG text.
+
+    One's own trial is a dot, the belief before it an open diamond, the belief that is used a filled one.
 
     Parameters
     ----------
@@ -83,7 +87,8 @@ def _draw(plot: Plot, situations: tuple[Situated, ...], foot: float = 0.0) -> fl
 
 def _draw_reading(plot: Plot, r: Reading, y: float) -> None:
     ink, soft, middle = plot.palette.ink, plot.palette.soft, AXIS.middle(plot, y)
-    heavy = {"colour": ink, "fontWeight": 600} if r.belief else {}
+    crust = plot.palette.crust
+    heavy = {"colour": ink, "fontWeight": 600} if r.belief else {"colour": crust} if r.kind == "own" else {}
     plot.text(0, y, r.name, size=plot.axis, **heavy)
     if not ROOM[plot.size]:
         AXIS.rules(plot, middle - plot.label * 0.6, middle + plot.label * 0.6)
@@ -93,10 +98,14 @@ def _draw_reading(plot: Plot, r: Reading, y: float) -> None:
         middle,
         (high, middle),
         over=True,
-        stroke=ink if r.belief else soft,
-        strokeWidth=5 if r.belief else 2,
+        stroke=crust if r.kind == "own" else ink if r.belief or r.kind else soft,
+        strokeWidth=5 if r.belief else 3 if r.kind == "own" else 2,
     )
     if r.belief:
         plot.diamond(at, middle)
+    elif r.kind == "own":
+        plot.own(at, middle)
+    elif r.kind == "before":
+        plot.before(at, middle)
     else:
         plot.rule(at, middle - 6, (at, middle + 6), over=True, stroke=soft, strokeWidth=3)

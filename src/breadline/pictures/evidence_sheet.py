@@ -55,6 +55,8 @@ class Plot:
         self._boxes: dict[Style, list[Row]] = defaultdict(list)
         self._diamonds: list[Row] = []
         self._rings: list[Row] = []
+        self._before: list[Row] = []
+        self._own: list[Row] = []
 
     def text(self, x: float, y: float, words: str, **style: Any) -> None:
         """One line, ``y`` at its middle; in second-text colour and label size unless said."""
@@ -80,6 +82,14 @@ class Plot:
         """The mark of a belief."""
         self._diamonds.append({"d": x, "v": y})
 
+    def before(self, x: float, y: float) -> None:
+        """The mark of a belief as it was before."""
+        self._before.append({"d": x, "v": y})
+
+    def own(self, x: float, y: float) -> None:
+        """The mark of a trial of one's own."""
+        self._own.append({"d": x, "v": y})
+
     def ring(self, x: float, y: float) -> None:
         """The mark of what all say together."""
         self._rings.append({"d": x, "v": y})
@@ -96,6 +106,11 @@ class Plot:
         ink, paper = self.palette.ink, self.palette.paper
         if self._rings:
             c.point(c.front, self._rings, shape="circle", size=90, fill=paper, stroke=ink, strokeWidth=2.5)
+        if self._before:
+            c.point(c.front, self._before, shape="diamond", size=110, fill=paper, stroke=ink, strokeWidth=2)
+        if self._own:
+            crust = self.palette.crust
+            c.point(c.front, self._own, shape="circle", size=70, fill=crust, stroke=crust, strokeWidth=1)
         c.point(c.front, self._diamonds, shape="diamond", size=110, fill=ink, stroke=ink, strokeWidth=2)
         return svg_of(c.spec(PADDING, TEXT_STACK, self.palette.paper), sentence)
 
