@@ -42,8 +42,11 @@ ON_THE_SHELF = {  # table, its part, and the fields that are shown as they stand
 }
 INGREDIENTS = "knowledge/ingredients.csv"
 CALENDARS = "knowledge/calendars.toml"  # regions, and what sources say otherwise
+TRIALS = "knowledge/evidence.csv"
+OF_A_TRIAL = ("place", "when", "forage_reason", "feed", "outcome", "why_no_vote")  # as they are shown
 HELP = "cli/help_words.py"  # which asks every command for its help
 FIGURES = "knowledge/figures"  # what each means; units that are words
+OF_LETTERS = re.compile(r"[a-z]{2,}", re.IGNORECASE)
 WORD = re.compile(r"[a-z]{3,}", re.IGNORECASE)
 HEAD = "# Messages of Breadline. No native beekeeper has read the Spanish yet."
 FIELD = re.compile(r"\{(\w+)[^{}]*\}|%\((\w+)\)s")
@@ -76,6 +79,7 @@ def messages() -> list[Message]:
         found += of_shelf(name, part, fields)
     table = csv.DictReader((SOURCE / INGREDIENTS).read_text(encoding="utf-8").splitlines())
     found += [Message(row["name"], INGREDIENTS) for row in table]
+    found += of_trials()
     for told in tomllib.loads((SOURCE / CALENDARS).read_text(encoding="utf-8")).values():
         found += [Message(told["name"], CALENDARS)]
         found += [Message(other["what"], CALENDARS) for other in told.get("disagrees", ())]
@@ -140,6 +144,15 @@ def of_shelf(name: str, part: str, fields: tuple[str, ...]) -> Iterator[Message]
         found = [row[field] for field in fields if field in row] or list(row.values())
         found += [text for field in fields if isinstance(row.get(field), list) for text in row[field]]
         yield from (Message(one, name) for one in found if isinstance(one, str) and one)
+
+
+def of_trials() -> Iterator[Message]:
+    """What published trials fed and measured, where, when and at what forage."""
+    table = list(csv.DictReader((SOURCE / TRIALS).read_text(encoding="utf-8").splitlines()))
+    shown = [row[field] for row in table for field in OF_A_TRIAL]
+    yield from (Message(text, TRIALS) for text in dict.fromkeys(shown) if OF_LETTERS.search(text))
+    units = (row["unit"] for row in table)
+    yield from (Message(unit, TRIALS, context="unit") for unit in dict.fromkeys(units) if WORD.search(unit))
 
 
 def of_figures(table: Mapping[str, Any], name: str) -> Iterator[Message]:

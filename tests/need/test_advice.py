@@ -12,6 +12,7 @@ from breadline.knowledge.calendars import calendar
 from breadline.knowledge.countries import law_of
 from breadline.knowledge.data import sources
 from breadline.knowledge.shelf import Edit
+from breadline.language import speaking
 from breadline.need.advice import advise
 from breadline.need.yard import Goal
 from need.advice_yards import IN_NEED, TODAY, goal, head, of, outlook, told
@@ -346,3 +347,18 @@ def test_feed_does_not_stop_at_a_first_pollen_before_the_shortage(first_pollen, 
     assert "Feed from about 4 April" in sentence
     assert ("stop when pollen is steady, about 10 April" in sentence) == by_date
     assert ("stop when fresh arcs lie round the brood" in sentence) != by_date
+
+
+@pytest.mark.parametrize("note", ["two of six light", "dos de seis ligeras", "1 ligera"])
+def test_a_note_of_light_hives_brings_its_caution_in_whichever_language_it_was_typed(note):
+    there = told(of(IN_NEED, health={"honey_note": note}))
+    assert any("for the light ones" in caution.text for caution in there.cautions)
+    assert not any("for the light ones" in caution.text for caution in told(IN_NEED).cautions)
+
+
+def test_a_note_of_the_demo_is_in_the_readers_language_and_any_other_as_it_was_typed():
+    with speaking("es"):
+        shown = {note: head(told(of(IN_NEED, health={"honey_note": note})), "Stores").detail
+                 for note in ("about 20 lb a colony", "half of a super")}  # fmt: skip
+    assert "unas 20 lb por colonia" in shown["about 20 lb a colony"]
+    assert "half of a super" in shown["half of a super"]

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 
 from breadline.knowledge.ingredient import Content, Price
+from breadline.language import speaking
 from breadline.ration.batch import batch_of
 from breadline.ration.batch_contents import (
     cost_said,
@@ -58,8 +59,11 @@ def test_only_what_fills_a_bucket_is_checked():
     "level", ["filled to 2 inches under the rim", "to 2 inches under the rim", "2 inches under the rim"]
 )
 def test_the_level_reads_well_however_it_was_written(level):
-    said = bucket_said(batch_of(DRY_FALL, replace(CREW, bucket=Bucket(17.0, level))))
+    batch = batch_of(DRY_FALL, replace(CREW, bucket=Bucket(17.0, level)))
+    said = bucket_said(batch)
     assert said == "Fill your bucket to 2 inches under the rim: 4½ gal."
+    with speaking("es"):
+        assert "hasta 2 pulgadas bajo el borde" in bucket_said(batch)
 
 
 def test_a_part_of_a_bucket_is_a_box_with_its_part():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta, timezone
 
@@ -136,6 +137,17 @@ def test_lines_are_folded_at_75_octets_and_never_within_a_letter(line):
 def test_a_line_is_folded_just_where_it_gets_too_long(line, lengths):
     """75 octets are the most; the blank that begins a continued line is one of them."""
     assert [len(piece) for piece in folded(line)[:-2].split(b"\r\n")] == lengths
+
+
+def test_a_category_is_in_the_readers_language_and_the_name_of_an_entry_stays():
+    english = calendar_file("p", "n", plan_entries(), STAMP).decode()
+    with speaking("es"):
+        spanish = calendar_file("p", "n", plan_entries(), STAMP).decode()
+    kinds = [re.findall(r"CATEGORIES:(.+)\r", text) for text in (english, spanish)]
+    assert {"round", "stop"} <= set(kinds[0])
+    assert {"ronda", "parar"} <= set(kinds[1])
+    assert not set(kinds[0]) & set(kinds[1])
+    assert re.findall("UID:.+", english) == re.findall("UID:.+", spanish)
 
 
 def test_the_whole_file_has_network_line_ends_only():

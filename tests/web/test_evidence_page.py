@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 
 import pytest
 
@@ -10,6 +11,7 @@ from breadline.belief.votes import of_shelf
 from breadline.jobs.evidence import evidence_told
 from breadline.knowledge.evidence import comparisons
 from breadline.knowledge.shelf import Edit, load
+from breadline.language import say, speaking
 from breadline.web.pages.evidence import belief_row, in_order, trial_row, verdict_rows
 from web.conftest import HERE
 from web.pretend_book import TODAY
@@ -54,6 +56,25 @@ def test_every_comparison_is_listed_with_its_reason(client):
     memory = [row for row in shown if row.read.startswith("from memory")]
     assert memory
     assert all(row.left_out == "verdict from memory" for row in memory)
+
+
+def test_what_a_trial_fed_and_measured_is_in_the_readers_language(client):
+    """Each text of the table has its Spanish, with the numbers of the English; names stay."""
+    number = re.compile(r"\d+(?:\.\d+)?")
+    shown = ("place", "when", "forage_reason", "feed", "outcome", "why_no_vote")
+    with speaking("es"):
+        told = [trial_row(row) for row in comparisons()]
+        for row in comparisons():
+            for text in filter(None, (getattr(row, name) for name in shown)):
+                said = say(text)
+                assert Counter(number.findall(said)) == Counter(number.findall(text))
+    page = plain(client.get("/evidence", headers={"cookie": "language=es"}).text)
+    for row, english in zip(told, [trial_row(row) for row in comparisons()], strict=True):
+        assert row.reason != english.reason
+        assert row.feed in page
+        assert row.outcome in page
+    assert "torta comercial A (con polen)" in page
+    assert "commercial patty" not in page
 
 
 def test_a_belief_that_the_user_changed_is_marked(book, client):

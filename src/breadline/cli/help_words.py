@@ -98,6 +98,8 @@ def marked(text: str) -> str:
 
 def refused(message: str) -> str:
     """What the reader of the command line says of what was typed; as it is where it is not known."""
+    if language() == ENGLISH:
+        return message
     for known, told in REFUSALS.items():
         if found := re.fullmatch(known, message.strip(), re.S):
             fields = {name: value for name, value in found.groupdict().items() if value is not None}

@@ -12,12 +12,13 @@ from breadline.jobs.demo_feed import put_feed_in
 from breadline.jobs.demo_record import first_count, pasts, write_past
 from breadline.jobs.demo_trial import put_trial_in
 from breadline.jobs.yard_file import read_yard
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.need.yard import Health, Yard
 from breadline.records import weather_kept, yards
 from breadline.records.address import BookAt
 from breadline.records.engine import open_book, shut_book, writing
 
+HONEY_NOTE = noted("about 20 lb a colony")  # of the first yard's file; looked up where it is shown
 OPERATION = "Sorrel Bend Bees (invented)"
 TODAY = date(2026, 1, 20)  # the demo stands still on this day, so that its answers can be checked
 PACKED = Path(__file__).parent / "first_yard"  # where an installed wheel carries the example
@@ -101,7 +102,7 @@ def varied(first: Yard, v: _Variant) -> Yard:
         mites_per_100=v.mites,
         mites_on=first.health.mites_on if v.mites is not None else None,
         honey="light" if v.light else first.health.honey,
-        honey_note="two of six light" if v.light else first.health.honey_note,
+        honey_note=noted("two of six light") if v.light else first.health.honey_note,
     )
     return replace(
         first,

@@ -209,4 +209,4 @@ def per_hundred(mites: float) -> str:
 def honey_said(note: str) -> str:
     """What is noted of the stores; how many hives of a visit were light, in this language."""
     found = _SOME_LIGHT.fullmatch(note)
-    return note if found is None else say("{n} of {many} light", n=found[1], many=found[2])
+    return say(note) if found is None else say("{n} of {many} light", n=found[1], many=found[2])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 
 from breadline.knowledge.cautions import caution
@@ -77,7 +78,7 @@ def _practice(sight: Sight) -> list[str]:
     said = []
     if count.start != "colony":
         said.append(say("A nuc or package gets a small piece: no more than it clears in a week."))
-    if "light" in note.lower():
+    if re.search(r"\blight|\bliger", note, re.I):  # as it was typed, in either language
         said.append(say("Sugar or syrup for the light ones ({note}).", note=honey_said(note)))
     if goal is not None and goal.aim in ("splits", "nectar_flow"):
         said.append(say("Earlier build-up crowds earlier: plan room or splits, or they swarm."))

@@ -15,7 +15,7 @@ from breadline.jobs.evidence import TRUST, Believed, EvidenceTold, evidence_told
 from breadline.jobs.own_evidence import own_evidence
 from breadline.knowledge.data import sources
 from breadline.knowledge.evidence import CLASS_READ_WORDS, IN_WORDS, Comparison
-from breadline.knowledge.figure import READ_WORDS
+from breadline.knowledge.figure import READ_WORDS, unit_words
 from breadline.language import language, noted_as, say, say_as
 from breadline.pictures.belief_chart import Situated, belief_chart
 from breadline.pictures.evidence_sheet import per_cent
@@ -106,8 +106,13 @@ def printed_rows(told: EvidenceTold) -> list[tuple[str, str, str, str]]:
     return [
         (
             say(OUTCOMES[outcome]),
-            f"{row.study} {row.year}, {row.feed}",
-            say("{fed:g} and {check:g} {unit}", fed=row.fed_mean, check=row.check_mean, unit=row.unit),
+            f"{row.study} {row.year}, {say(row.feed)}",
+            say(
+                "{fed:g} and {check:g} {unit}",
+                fed=row.fed_mean,
+                check=row.check_mean,
+                unit=unit_words(row.unit),
+            ),
             f"× {times(row):.1f}",
         )
         for outcome, each in by_outcome(told.rows)
@@ -128,19 +133,19 @@ def in_order(rows: tuple[Comparison, ...]) -> list[Comparison]:
 
 def trial_row(row: Comparison) -> TrialRow:
     """One comparison in words."""
-    class_read = say(CLASS_READ_WORDS[row.class_read])
+    class_read, reason = say(CLASS_READ_WORDS[row.class_read]), say(row.forage_reason)
     return TrialRow(
         study=f"{row.study} {row.year}",
         cite=sources()[row.source],
-        where=", ".join(part for part in (row.place, row.when) if part),
+        where=", ".join(say(part) for part in (row.place, row.when) if part),
         forage=say(IN_WORDS[row.forage_class]),
-        reason=row.forage_reason if row.class_read == "not stated" else f"{row.forage_reason} ({class_read})",
-        feed=row.feed,
+        reason=reason if row.class_read == "not stated" else f"{reason} ({class_read})",
+        feed=say(row.feed),
         colonies=_colonies(row),
-        outcome=row.outcome,
+        outcome=say(row.outcome),
         verdict=say_as("bees", VERDICT_WORDS[row.verdict]),
         read=say(READ_WORDS[row.read]),
-        left_out=row.why_no_vote,
+        left_out=say(row.why_no_vote) if row.why_no_vote else "",
     )
 
 
