@@ -12,6 +12,7 @@ import re
 from datetime import date
 
 import pytest
+from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from breadline.jobs.book import Book
@@ -183,3 +184,30 @@ def test_one_trial_has_one_verdict_in_pounds_and_in_kilograms(pages, tmp_path):
     first = 60 + 20 * started[0].arm
     assert f"{tag}: {first} lb" in breadline("--units", "lb", *early).stdout
     assert f"{tag}: {first * POUND:.4g} kg" in breadline("--units", "kg", *early).stdout
+
+
+def test_a_honey_trial_that_travelled_is_told_in_the_units_of_the_book_on_every_page(pages):
+    where = pages.locked("lb", "Travels")
+    started = pages.trial(where).design.started
+    rows = [f"{one.tag}\t{60 + 20 * one.arm + n % 7}\t{GRADED}\n" for n, one in enumerate(started)]
+    pages.sent(f"{where}/ends?measures=lb", table="tag\thoney lb\tgraded on\n" + "".join(rows))
+    pages.day = GRADED
+    found = pages.sent(f"{where}/verdict", **PRICES)
+    home = plain(pages.client.get(found).text)
+    (said,) = re.findall(r"Fed less check: \+[\d.]+ lb, nine times in ten from [\d.]+ to [\d.]+\.", home)
+    ticked = {"season": "spring 2027", "own_prices": "on"}
+    travels = pages.client.post(f"{found}/trial.json", data=ticked)
+    assert json.loads(travels.text)["prices"]["price"] == pytest.approx(2 / POUND)
+    file = {"file": ("t.json", travels.content)}
+    sent = pages.client.post("/verdict", data={"money": "$"}, files=file, follow_redirects=False)
+    there = plain(pages.client.get(sent.headers["location"]).text)
+    assert said in there, "the yard of the book is in the United States"
+    assert re.search(r"Left over(, prices now)? \+\$25\.7 a colony", there)
+    pool = pages.client.post(
+        "/evidence/own",
+        data={"whose": "X"},
+        files={"files": ("t.json", travels.content)},
+        follow_redirects=False,
+    )
+    paper = PdfReader(io.BytesIO(pages.client.get(f"{pool.headers['location']}/trial-1.pdf").content))
+    assert said.partition(", nine")[0] in " ".join(paper.pages[0].extract_text().split())

@@ -11,7 +11,6 @@ from typing import TypeVar, cast
 
 from breadline.cli.book_typed import one_book
 from breadline.cli.printed import say, shown
-from breadline.cli.verdict import weighed_in
 from breadline.errors import RecordError, TrialError
 from breadline.jobs import check_group_paper as paper_of
 from breadline.jobs import check_group_told as told
@@ -20,7 +19,7 @@ from breadline.jobs.check_group_ends import ends_from_text
 from breadline.jobs.check_group_file import read_trial, trial_text
 from breadline.jobs.check_group_table import text_of
 from breadline.jobs.check_group_trial import LARGEST_SEED, Asked, Trial, drawn, graded, locked, seal_holds
-from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.trial_book import TrialsBook, weighed_in
 from breadline.jobs.trial_book_ends import counts_the_book_s, otherwise
 from breadline.jobs.trial_taken_in import taken_in
 from breadline.knowledge.shelf import load

@@ -10,15 +10,12 @@ from typing import cast, get_args
 from breadline.cli.printed import say, shown, told
 from breadline.errors import TrialError
 from breadline.jobs.check_group_book import planned_situation
-from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.trial_book import weighed_in
 from breadline.jobs.verdict import Verdict, VerdictAsked
 from breadline.jobs.verdict_file import verdict_from_file
 from breadline.jobs.verdict_onward import Onward, travelling, with_second_sentence
 from breadline.jobs.verdict_told import answered_document, answered_lines
 from breadline.language import say as worded
-from breadline.measures import Units, measures
-from breadline.records.address import BookAt
-from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
 
 
@@ -73,13 +70,6 @@ def run(files: Files, asked: VerdictAsked, today: date, as_json: bool) -> None:
     told(answered_lines(found))
     if isinstance(found, Verdict):
         say(*(f"{path} written" for path in (files.chart, files.sheet, files.onward.travel) if path))
-
-
-def weighed_in(book: BookAt | None) -> Units | None:
-    """The reader's units, else those of a book; None where nobody says."""
-    if measures().units is not None or book is None or not is_there(book):
-        return measures().units
-    return TrialsBook(book).units
 
 
 def _noted(onward: Onward, found: Verdict, today: date) -> Onward:

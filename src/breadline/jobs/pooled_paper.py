@@ -15,7 +15,7 @@ from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import shown_of
 from breadline.jobs.verdict_file import verdict_of_travelled
 from breadline.language import noted, say
-from breadline.measures import measures
+from breadline.measures import Units
 from breadline.need.words import counted, day_and_year
 from breadline.pictures.colonies_chart import colonies_chart, colonies_sentence
 from breadline.sheets.letterhead import Paper
@@ -42,11 +42,12 @@ NOT_KNOWN = (
 
 @dataclass(frozen=True)
 class Printing:
-    """Whose pages they are, their day and their paper."""
+    """Whose pages they are, their day and their paper; and in what honey is told, None in kilograms."""
 
     whose: str
     on: date
     paper: Paper
+    weighed: Units | None = None
 
 
 def trial_pages(told: Together, how: Printing) -> bytes:
@@ -79,7 +80,7 @@ def every(told: Together) -> tuple[Checked, ...]:
 
 def trial_page(one: Checked, told: Together, how: Printing) -> ReportPage:
     """What the page of a trial says."""
-    design, verdict = one.file.finished.design, _judged(one)
+    design, verdict = one.file.finished.design, _judged(one, how.weighed)
     said, shown = verdict.spoken, shown_of(verdict)
     broke = said.broke or (say("Nothing that makes the comparison unfair."),)
     needs = needed_said(verdict.answer, design, verdict.measure)
@@ -128,8 +129,8 @@ def county_page(told: Together, how: Printing) -> ReportPage:
     )  # fmt: skip
 
 
-def _judged(one: Checked) -> Verdict:
-    design, weighed = one.file.finished.design, measures().units
+def _judged(one: Checked, weighed: Units | None) -> Verdict:
+    design = one.file.finished.design
     lines = in_unit(design, (), unit_of(design.outcome, weighed == "lb"))[0].lines
     settled = Prices(break_even=lines.break_even, margin=lines.margin)
     asked = VerdictAsked(settled if one.file.prices is None else Prices(), weighed=weighed)

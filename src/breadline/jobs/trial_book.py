@@ -20,11 +20,12 @@ from breadline.jobs.counts_known import LASTS, Counts
 from breadline.jobs.rounds_dry_feed import barred_of, season_ends
 from breadline.knowledge.shelf import load
 from breadline.language import ENGLISH, say, say_counted, speaking
-from breadline.measures import Units, units_of
+from breadline.measures import Units, measures, units_of
 from breadline.need.yard import Place
 from breadline.records import figure_edits, readings, stocks, trials, yards
+from breadline.records.address import BookAt
 from breadline.records.colonies import InRow, rows_by_yard
-from breadline.records.engine import looking, writing
+from breadline.records.engine import is_there, looking, writing
 from breadline.records.trial_tables import TrialRow
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Ended
 from breadline.trial.matching import Candidate
@@ -220,6 +221,13 @@ class TrialsBook(Book):
             listed = yards.yards(session)
             country = yards.fact(session, listed[0].id).country if listed else None
         return units_of(country or "")
+
+
+def weighed_in(book: BookAt | None) -> Units | None:
+    """In which honey is told: the reader's units, else those of a book; None where nobody says."""
+    if measures().units is not None or book is None or not is_there(book):
+        return measures().units
+    return TrialsBook(book).units
 
 
 def keep_locked(session: Session, row: TrialRow, trial: Trial) -> Kept:

@@ -16,10 +16,11 @@ from breadline.errors import TrialError
 from breadline.jobs.pooled import Together
 from breadline.jobs.pooled_paper import Printing, county_sheet, every, one_trial, trial_pages
 from breadline.jobs.pooled_told import pooled_chart, pooled_rows
+from breadline.jobs.trial_book import weighed_in
 from breadline.language import say
 from breadline.sheets.letterhead import Paper
 from breadline.web.drawings import SIZES, Charts
-from breadline.web.opened import book_of
+from breadline.web.opened import book_of, place_of
 from breadline.web.views import page
 
 router = APIRouter()
@@ -55,7 +56,7 @@ def together(request: Request, key: str) -> HTMLResponse:
 def paper(request: Request, key: str, name: str, paper: str = "us-letter") -> Response:
     """One page: ``county``, ``trial-3``; or ``trials``, a page each."""
     pool = _kept(request, key)
-    how = Printing(pool.whose, request.app.state.today(), cast(Paper, paper))
+    how = Printing(pool.whose, request.app.state.today(), cast(Paper, paper), weighed_in(place_of(request)))
     made = _made(pool.together, name, how)
     headers = {"Content-Disposition": f'inline; filename="{name}.pdf"'}
     return Response(made(), media_type="application/pdf", headers=headers)

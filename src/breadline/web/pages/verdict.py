@@ -20,7 +20,7 @@ from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.check_group_told import CHECK_ARMS
 from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.lesson_again import came_to, learnt_on
-from breadline.jobs.trial_book import Kept, TrialsBook
+from breadline.jobs.trial_book import Kept, TrialsBook, weighed_in
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.two_ways import asked_which, two_readings
 from breadline.jobs.verdict import MEASURES, Drawn, Prices, Told, Verdict, VerdictAsked
@@ -41,7 +41,6 @@ from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
 from breadline.language import noted, say
-from breadline.measures import measures
 from breadline.need.words import day_and_year
 from breadline.pictures.lived_chart import lived_chart
 from breadline.records.engine import is_there
@@ -275,7 +274,7 @@ def _worked_out(request: Request, name: str, content: bytes, typed: Mapping[str,
         ),
         SheetAsked(decimal, typed.get("check", ""), typed.get("primary", "")),
         typed["unit"] if typed.get("unit") in MEASURES else "frames",
-        said["grade"], weighed=measures().units,
+        said["grade"], weighed=weighed_in(path),
     )  # fmt: skip
     return verdict_of_content(name, content, asked, today, book=path if is_there(path) else None)
 
