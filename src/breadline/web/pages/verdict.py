@@ -41,6 +41,7 @@ from breadline.jobs.verdict_paper import verdict_pdf
 from breadline.jobs.verdict_rows import SheetAsked
 from breadline.jobs.verdict_table import verdict_table
 from breadline.language import noted, say
+from breadline.measures import measures
 from breadline.need.words import day_and_year
 from breadline.pictures.lived_chart import lived_chart
 from breadline.records.engine import is_there
