@@ -182,7 +182,7 @@ def test_per_cent_and_share_are_told_apart(tmp_path: Path) -> None:
         (("weather", WEATHER, "--latitude", "nan"), "--latitude"),
         (("yards", "own.sqlite", "--weather", WEATHER), "goes with a yard"),
         (("serve", "."), "the book cannot be opened"),
-        (("nonsense",), "there is no command nonsense"),
+        (("nonsense",), "No such command"),
     ],
 )
 def test_what_was_typed_wrong_is_said_and_is_exit_code_2(

@@ -125,15 +125,15 @@ def test_a_book_is_kept_safe_in_spanish_too(book: Path, tmp_path: Path) -> None:
     with closing(sqlite3.connect(new)) as raw:
         raw.execute("DROP TRIGGER reading_no_update")
     wrong = told("verify", new, code=2)
-    assert "se encontró 1 cosa" in wrong
+    assert "se halló 1 cosa" in wrong
     assert "su guarda reading_no_update no está" in wrong
     assert "Revise sus anotaciones" in wrong
     cut = tmp_path / "cut.db"
     cut.write_bytes(copy.read_bytes()[:9000])
-    assert "está a medio escribir: hay 9,000 de" in told("verify", cut, code=2)
+    assert "está a medias: hay 9,000 de" in told("verify", cut, code=2)
     with speaking("en"):
         refused = CliRunner().invoke(app, ["--language", "es", "restore", str(cut), str(tmp_path / "x.db")])
-    assert "está a medio escribir" in str(refused.exception)
+    assert "está a medias" in str(refused.exception)
 
 
 def test_damage_is_the_same_in_every_language(book: Path, tmp_path: Path) -> None:
