@@ -97,7 +97,7 @@ def solve(asking: Asking, prices: Sequence[str], out: Path | None, seconds: floa
                 worded(
                     "Cheapest so far {price} a {per}; up to {gap} cheaper may exist …",
                     price=price(progress.cost, money, system),
-                    per=PER[system],
+                    per=worded(PER[system]),
                     gap=percent(progress.gap),
                 )
             )

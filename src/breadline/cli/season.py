@@ -98,4 +98,4 @@ def list_regions(as_json: bool) -> None:
     if as_json:
         shown({"shape": "breadline.regions/1", "regions": [list(row) for row in rows]})
         return
-    say(*("  ".join(row) for row in rows))
+    say(*(f"{key}  {worded(name)}  {country}" for key, name, country in rows))

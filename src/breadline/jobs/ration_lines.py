@@ -135,7 +135,7 @@ def _weights(mix: Solved, system: System) -> tuple[str, ...]:
 def comparison_lines(told: Compared) -> Iterator[Line]:
     """Feeds one below the other, for a narrow terminal."""
     for column in told.comparison.columns:
-        yield "bold", f"{column.name}{' (bought)' if column.bought else ''}"
+        yield "bold", column.name + (" " + say("(bought)") if column.bought else "")
         for what, said in column_rows(column, told.system):
             yield "", f"   {what}: {said}"
         yield "", ""
@@ -181,8 +181,8 @@ def head_of(what: str, system: System) -> str:
     """What is set side by side, with its unit; money for a pound or a kilogram."""
     unit = LINES[what]
     if unit == "money/kg":
-        return f"{what} [a {PER[system]}]"
-    return f"{what} [{unit}]" if unit else what
+        return say("{what} [a {per}]", what=say(what), per=say(PER[system]))
+    return f"{say(what)} [{unit}]" if unit else say(what)
 
 
 def said_of(column: Column, what: str, system: System) -> str:

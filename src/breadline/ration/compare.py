@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from breadline.errors import RecipeError
 from breadline.knowledge.amino_pattern import AminoPattern
 from breadline.knowledge.ingredient import Content
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.ration.amino import amino_score
 from breadline.ration.analysis import Analysis, Ratio
 from breadline.ration.bases import AS_FED, AS_FED_OWN, DRY, DRY_OWN
@@ -18,13 +18,25 @@ from breadline.ration.recipe import Recipe
 
 # What is set side by side, with its unit, in this order.
 LINES: Mapping[str, str] = {
-    "crude protein as fed": "%", "crude protein of dry matter": "%",
-    "protein as fed, own factor": "%", "protein of dry matter, own factor": "%",
-    "useful protein as fed": "%", "real pollen": "%", "fat": "%", "linoleic acid over linolenic": "",
-    "water": "%", "sugars": "%", "lactose": "%", "starch": "%", "ash": "%",
-    "sodium": "mg/100 g", "potassium": "mg/100 g",
-    "cost of feed": "money/kg", "cost of dry matter": "money/kg", "cost of crude protein": "money/kg",
-}  # fmt: skip
+    noted("crude protein as fed"): "%",
+    noted("crude protein of dry matter"): "%",
+    noted("protein as fed, own factor"): "%",
+    noted("protein of dry matter, own factor"): "%",
+    noted("useful protein as fed"): "%",
+    noted("real pollen"): "%",
+    noted("fat"): "%",
+    noted("linoleic acid over linolenic"): "",
+    noted("water"): "%",
+    noted("sugars"): "%",
+    noted("lactose"): "%",
+    noted("starch"): "%",
+    noted("ash"): "%",
+    noted("sodium"): "mg/100 g",
+    noted("potassium"): "mg/100 g",
+    noted("cost of feed"): "money/kg",
+    noted("cost of dry matter"): "money/kg",
+    noted("cost of crude protein"): "money/kg",
+}
 _PROTEIN = ("crude protein as fed", "crude protein of dry matter")
 _COSTS = ("cost of feed", "cost of dry matter", "cost of crude protein")
 _SAME_NAME = ("fat", "water", "sugars", "lactose", "starch", "ash", "sodium", "potassium")
