@@ -37,9 +37,10 @@ def held_against(
     had = _nearest([on for on, _ in pieces], [one.on for one in given])
     rounds = []
     for k, (on, grams) in enumerate(pieces):
-        one = given[had[k]] if k in had else None
-        told = (None, None) if one is None else (one.grams, one.on)
-        rounds.append(RoundKept(k + 1, on, grams, *told))
+        if k in had:
+            rounds.append(RoundKept(k + 1, on, grams, given[had[k]].grams, given[had[k]].on))
+        else:
+            rounds.append(RoundKept(k + 1, on, grams, None))
     beside = tuple(one for n, one in enumerate(given) if n not in had.values())
     return tuple(rounds), beside
 
