@@ -237,3 +237,8 @@ def test_keys_of_the_phone_are_version_7_and_rise(reader):
         re.fullmatch(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}", one)
         for one in keys
     )
+
+
+def test_what_more_may_be_told_of_a_graded_hive_names_its_brood(phone):
+    begin(phone, "Grading")
+    assert phone.locator("summary").inner_text().startswith("More: brood, queen")

@@ -154,12 +154,18 @@ async function hive(tag, given = null, day = today()) {
 }
 
 /* ---- the hive in hand */
+/* A field in one word: "Frames of brood" is "brood", since frames of bees stand above it. */
+function shortly(one) {
+  const words = one.label.toLowerCase().split(" ");
+  return one.kind === "frames_of_brood" ? words[words.length - 1] : words[0];
+}
+
 function draw() {
   const yard = here(), work = WORKS[open.work], rows = stands(yard), row = yard.hives.find((one) => one.tag === open.tag);
   const desk = { open, yard, pieces: yards.pieces, weight: yards.weight || { unit: "kg", kg: 1 }, tapped: redraw, keep: safely(touched) };
   const entry = open.mends, nth = open.done.filter((one) => one !== open.tag && rows.some((r) => r.tag === one)).length + 1;
   const more = make("details", { open: work.more.some((one) => one.key in open.taps || one.key in (open.typed || {})) || Boolean(open.spoken) || open.more, ontoggle: (event) => { open.more = event.target.open; } },
-    make("summary", {}, say("More: {what}, a line", { what: work.more.map((one) => one.label.split(" ")[0].toLowerCase()).join(", ") })), ...work.more.map((one) => asked(one, desk)), line(yard));
+    make("summary", {}, say("More: {what}, a line", { what: work.more.map(shortly).join(", ") })), ...work.more.map((one) => asked(one, desk)), line(yard));
   place.replaceChildren(
     make("p", { class: "head" }, make("b", {}, `${yard.name}, ${work.name.toLowerCase()}`), make("span", {}, say("{worked} of {many}", { worked: Math.min(nth, rows.length), many: rows.length }))),
     make("div", { class: "tag" }, make("h1", { class: open.tag.length > 7 ? "long" : "" }, open.tag), make("span", {}, row ? row.place : say("new hive")), button(say("Another"), pick, { class: "plain", "aria-label": say("Another hive") })),
