@@ -120,7 +120,11 @@ def _of_names(yards: tuple[Path, ...], only: Sequence[str]) -> tuple[Path, ...]:
     for name in only:
         if name.casefold() not in of:
             known = ", ".join(sorted(read_yard(path).name for path in yards))
-            raise PlanError("--yard", f'"{name}" is no yard of these files', f"one of {known}")
+            raise PlanError(
+                "--yard",
+                worded('"{name}" is no yard of these files', name=name),
+                worded("one of {known}", known=known),
+            )
     return tuple(of[name.casefold()] for name in only)
 
 
