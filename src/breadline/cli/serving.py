@@ -193,9 +193,11 @@ def _door(app: FastAPI, where: Where) -> uvicorn.Server:
         door.config.load()
     except OSError as fault:  # of which those of a certificate are
         raise RecordError(
-            str(secret), worded("its certificate and key can't be used ({fault})", fault=fault), worded('files that go together'),
-            worded('breadline certificate FOLDER --for ADDRESS makes them anew'),
-        ) from None  # fmt: skip
+            str(secret),
+            worded("its certificate and key can't be used ({fault})", fault=fault),
+            worded("files that go together"),
+            worded("breadline certificate FOLDER --for ADDRESS makes them anew"),
+        ) from None
     return door
 
 
