@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from breadline.errors import InputToMend, RecordError, WeatherError
+from breadline.errors import InputToMend, RecordError, WeatherError, YardError
 from breadline.jobs.book import Book
 from breadline.jobs.bring_in import brought_in
 from breadline.jobs.demo import FIRST_YARD, OPERATION, TODAY, VARIANTS, make_demo
@@ -90,3 +90,20 @@ def test_one_hive_without_bees_leaves_the_yard_its_answer_and_is_named(tmp_path:
     assert told.outlook is not None
     (said,) = (text for note in told.weather_notes if "no bees" in (text := str(note.text)))
     assert said.startswith("Hive b had no bees when it was looked at last, on 20 January 2026")
+
+
+@pytest.mark.parametrize("many", [1, YARD.colonies])
+def test_a_day_on_which_only_hives_without_bees_were_looked_at(tmp_path: Path, many: int) -> None:
+    later = TODAY + timedelta(days=7)
+    book = Book(tmp_path / "book.sqlite", later)
+    key = book.add_yard(YARD, FIRST_YARD / "weather.csv")
+    rows = "".join(f"{YARD.name},{n},{later},0\n" for n in range(many))
+    asked = SheetAsked(units={"frames_of_bees": "full"}, new_colonies=True)
+    brought_in(book.path, "hives.csv", f"yard,hive,date,frames of bees\n{rows}".encode(), asked, later)
+    if many > 1:  # all of them: what was counted a week before holds no more
+        with pytest.raises(YardError, match="no hive had bees when it was looked at last, the newest on 27"):
+            Book(book.path, later).season(key)
+        return
+    told = Book(book.path, later).season(key)
+    assert (told.yard.count.on, told.yard.inspections) == (YARD.count.on, ())
+    assert any("Hive 0 had no bees" in note.text for note in told.weather_notes)

@@ -29,7 +29,7 @@ from breadline.need.yard import Yard
 from breadline.records import figure_edits, newest, outlooks, weather_kept, yards
 from breadline.records.address import BookAt
 from breadline.records.engine import looking, open_book, shut_book, writing
-from breadline.records.no_bees import Empty, hives_without_bees
+from breadline.records.no_bees import Empty, hives_without_bees, refuse_no_bees
 from breadline.records.tables import Weather
 from breadline.weather.read import Parsed, at_place, parsed
 from breadline.weather.table import Note, WeatherFile
@@ -183,6 +183,7 @@ class Book:
                 raise NoWeather.of(known.name)
             edits = tuple(sorted(figure_edits.current_edits(session).items()))
             empty = hives_without_bees(session, key, self.today)
+            refuse_no_bees(empty, known.name, known.colonies)
         shelf = load(dict(edits))
         known, earlier = of_this_season(known, earlier, shelf.reader())
         file = _Kept(kept.name, kept.sha256, partial(_bytes_of, self._engine, kept.id))

@@ -189,7 +189,7 @@ def _as_known(session: Session, lasting: YardFact, today: date, rows: ByVisit, f
     newest = {kind: reading for _, kinds in rows for kind, reading in kinds.items()}
     since = rows[rows.index(counts[-1]) + 1 :]
     more = {
-        "inspections": tuple(yard_rows.inspection_from(*one) for one in since if _inspects(one[0])),
+        "inspections": tuple(yard_rows.inspection_from(*one) for one in since if _counts(*one)),
         "fed_without_record": any("fed_without_record" in kinds for _, kinds in [counts[-1], *since]),
         "bloom": tuple(yard_rows.bloom_from(row) for row in _bloom(session, yard_id)),
         "given": yard_rows.given_from(yard_readings.fed(session, yard_id, found)),
@@ -232,7 +232,7 @@ def _looks_before(rows: ByVisit) -> tuple[Look, ...]:
     for visit, kinds in rows[: counts[-1]] if counts else []:
         unrecorded = "fed_without_record" in kinds
         seen: Count | Inspection | None = None
-        if _inspects(visit):
+        if _counts(visit, kinds):
             seen = yard_rows.inspection_from(visit, kinds)
         elif _begins(visit, kinds):
             seen = yard_rows.count_from(visit, kinds)
@@ -259,6 +259,7 @@ def storable_yard(yard: Yard) -> None:
 
 
 _FORAGE = {"pollen_seen", "fresh_arcs", "outside_c"}
+_COUNTED = {"frames_of_bees", "frames_of_brood", "bread"}  # what an inspection tells of the average colony
 _LASTING = [
     c.key for c in YardFact.__table__.columns
     if c.key not in {"id", "made_at", "replaces", "withdrawn", "because"}
@@ -334,6 +335,11 @@ def _begins(visit: Visit, kinds: Mapping[str, Reading]) -> bool:
 
 def _inspects(visit: Visit) -> bool:
     return visit.start == yard_rows.INSPECTION
+
+
+def _counts(visit: Visit, kinds: Mapping[str, Reading]) -> bool:
+    """Whether an inspection says anything of the average colony: one of hives without bees alone does not."""
+    return _inspects(visit) and not _COUNTED.isdisjoint(kinds)
 
 
 def _fed_since(session: Session, yard_id: UUID, yard: Yard) -> list[readings.Seen]:
