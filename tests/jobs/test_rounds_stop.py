@@ -61,6 +61,18 @@ def test_it_is_of_the_colonies_of_now():
     assert left.colonies * left.cost_each == pytest.approx(3.75 * 1.45 + 15 * 0.6667 + 33.4, abs=0.01)
 
 
+def test_a_round_that_was_given_before_its_day_is_left_no_more():
+    early = plan()
+    second = replace(early.rounds[1], given=POUND / 4, given_on=date(2026, 1, 25))
+    early = replace(early, rounds=(early.rounds[0], second, early.rounds[2]))
+    left = left_of(early, YARD, date(2026, 1, 25), nobody_asks)
+    assert (left.rounds, left.colonies) == (1, 30)
+    assert left.colonies * left.feed_g_each == pytest.approx(30 * POUND / 4)
+    third = replace(early.rounds[2], given=POUND / 4, given_on=date(2026, 2, 1))
+    done = replace(early, rounds=(*early.rounds[:2], third))
+    assert left_of(done, YARD, date(2026, 2, 2), nobody_asks) == Left(over=True)
+
+
 def test_check_hives_that_get_nothing_are_not_in_it():
     hives = tuple(CheckHive(tag, tag, tag, frames=8.0) for tag in ("A1", "A2", "A3", "A4", "A5"))
     back = Kept(CheckArm.SAME_CARE, 0.0, DAYS[-1], hives, whole=False)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from math import fsum
@@ -104,25 +104,27 @@ def left_of(
 ) -> Left | Remaining:
     """What is left of a chosen plan from a day on, as its sheets have it, at the price it was chosen under.
 
-    For the colonies of now. ``asked`` reads the plan file it was chosen from; only a plan of an older book
-    needs it. ``back`` are the hives that check groups keep back there.
+    For the colonies of now; a round that was given before its day is none of them. ``asked`` reads the plan
+    file it was chosen from; only a plan of an older book needs it. ``back`` are the hives that check groups
+    keep back there.
     """
-    ahead = [one for one in kept.rounds if one.on >= today]
+    ahead = [one for one in kept.rounds if one.on >= today and one.given is None]
     paper = kept.sheets
     if not ahead:
         return Left(over=True)
     grams = fsum(one.grams for one in ahead) / len(ahead)
     if paper is not None and paper.feed is not None:
-        return _by_sheets(left_out(paper, back), yard.colonies / max(1, kept.colonies), today)
+        of_then = yard.colonies / max(1, kept.colonies)
+        return _by_sheets(left_out(paper, back), of_then, {one.on for one in ahead})
     plan = kept.as_chosen(asked())
     patty = plan.feeds[0].patty_g
     return Left(len(ahead), grams / patty if patty else 1.0, plan)
 
 
-def _by_sheets(paper: YardPaper, of_then: float, today: date) -> Remaining:
-    """What the rounds from a day on give; ``of_then``: the colonies of now by those of then."""
+def _by_sheets(paper: YardPaper, of_then: float, days: Collection[date]) -> Remaining:
+    """What the rounds of some days give; ``of_then``: the colonies of now by those of then."""
     assert paper.feed is not None
-    visits, price = [one for one in paper.visits if one.on >= today], paper.feed.price
+    visits, price = [one for one in paper.visits if one.on in days], paper.feed.price
     grams = of_then * fsum(one.patties * one.patty.mass_g for one in visits)
     fed = of_then * fsum(one.fed for one in visits)
     cost = price.amount * grams / 1000.0 + fed * paper.round_labour + len(visits) * paper.round_travel
