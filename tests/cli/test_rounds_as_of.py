@@ -91,9 +91,12 @@ def test_an_earlier_day_knows_nothing_of_what_was_seen_later(tmp_path):
     looks = "".join(
         f"\n[[inspection]]\non = {on}\nframes_of_bees = 6\n" for on in ("2026-02-01", "2026-02-20")
     )
-    file = a_file(tmp_path, "2026-03-01", looks)
+    days = ("2026-02-05", "2026-02-20", "2026-03-08")
+    fed = "".join(f"\n[[given]]\non = {on}\ngrams = 450\n" for on in days)
+    file = a_file(tmp_path, "2026-03-01", looks + fed)
     then = read_yard_as_of(file, date(2026, 2, 10))
     assert [one.on for one in then.inspections] == [date(2026, 2, 1)]
+    assert [one.on for one in then.given] == [date(2026, 2, 5), date(2026, 3, 8)]  # of March a plan then too
     assert (then.forage.coming_in, then.forage.fresh_arcs, then.forage.seen_on) == (None, None, None)
     assert then.health.honey == read_yard(file).health.honey
     with pytest.raises(YardError, match="more than a year before"):

@@ -24,7 +24,9 @@ def read_yard_as_of(path: Path, day: date | None) -> Yard:
         return yard
     check_dates(path.name, day, yard.count.on)
     inspections = tuple(one for one in yard.inspections if one.on <= day)
-    now = replace(yard, today=day, inspections=inspections, health=_health(yard.health, day))
+    # what was fed since is not known yet; what lies ahead of the file's own day is a plan
+    given = tuple(one for one in yard.given if not day < one.on <= yard.today)
+    now = replace(yard, today=day, inspections=inspections, given=given, health=_health(yard.health, day))
     return replace(now, forage=_forage(yard.forage, yard.today, day))
 
 
