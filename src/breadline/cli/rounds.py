@@ -123,7 +123,7 @@ def _of_names(yards: tuple[Path, ...], only: Sequence[str]) -> tuple[Path, ...]:
             raise PlanError(
                 "--yard",
                 worded('"{name}" is no yard of these files', name=name),
-                worded("one of {known}", known=known),
+                worded("one of these: {names}", names=known),
             )
     return tuple(of[name.casefold()] for name in only)
 

@@ -15,12 +15,13 @@ from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.yard_as_of import read_yard_as_of
+from breadline.language import noted
 from breadline.language import say as worded
 from breadline.need.yard import Yard
 from breadline.records.address import BookAt, typed
 from breadline.records.engine import is_there
 
-NOTHING_CHANGED = "Nothing it rests on changed since it was chosen."
+NOTHING_CHANGED = noted("Nothing it rests on changed since it was chosen.")
 
 
 def there(book: BookAt) -> None:
@@ -97,7 +98,7 @@ def papers_kept(book: BookAt | None, yards: Sequence[Path], today: date | None =
         changed.append((name, of.changed(key, kept)))
         again = partial(of.rounds, key, kept.asked, again=True)
         papers.append(kept_paper(of, key, kept, changed[-1][1], again))
-        said.append(f"{name}: {kept.sentence}. {changed[-1][1] or NOTHING_CHANGED}")
+        said.append(f"{name}: {kept.sentence}. {changed[-1][1] or worded(NOTHING_CHANGED)}")
     return ToPrint(tuple(papers), found[0][0].today, tuple(said), tuple(changed))
 
 

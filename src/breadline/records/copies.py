@@ -67,7 +67,7 @@ def copied(source: Path, copy: Path, progress: Progress | None = None) -> Copied
     refuse_half_written(source)
     end = log_end(source)
     if end.damaged:
-        raise RecordError(f"{source}-wal", DAMAGED, say("a whole log"), SAVE_BOTH)
+        raise RecordError(f"{source}-wal", say(DAMAGED), say("a whole log"), say(SAVE_BOTH))
     with reading_file(source) as original:
         refuse_no_book(source, original)
         unfinished = copy.with_name(f"{copy.name}.unfinished")
@@ -174,7 +174,7 @@ def _begun(unfinished: Path) -> None:
 
 def _refuse_changed(source: Path, carried: str | None, wanted: Contents) -> None:
     if carried not in (None, wanted.sha256):
-        raise RecordError(str(source), COPY_CHANGED, say("a copy as it was made"), ONLY_COPY)
+        raise RecordError(str(source), say(COPY_CHANGED), say("a copy as it was made"), say(ONLY_COPY))
 
 
 def _written(

@@ -87,7 +87,7 @@ def revoke(session: Session, name: str, because: str) -> None:
     """
     row = session.scalar(current(PhoneRow).where(PhoneRow.name == name))
     if row is None:
-        names = ", ".join(one.name for one in listed(session)) or "none yet"
+        names = ", ".join(one.name for one in listed(session)) or say("none yet")
         raise RecordError(
             f'phone "{name}"', say("it is not known"), say("one of these: {names}", names=names)
         )
