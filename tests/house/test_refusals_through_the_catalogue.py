@@ -41,7 +41,7 @@ def past_the_catalogue(module: ast.Module) -> list[str]:
         if not isinstance(node, ast.Call):
             continue
         name = node.func.id if isinstance(node.func, ast.Name) else getattr(node.func, "attr", "")
-        if name in KINDS:
+        if name in KINDS or name == "error":  # of a table of a file
             named = [one.value for one in node.keywords if one.arg in PARTS]
             found += [text for part in (*node.args[1:], *named) for text in bare(part)]
     return found
@@ -57,8 +57,9 @@ def test_one_that_does_is_seen():
 raise YardError("yard", "it is too long", do=f"write {n} letters at most")
 raise PlanError("plan", say("it is too long"), "a year such as 2026" if one else "2026")
 raise RecordError("book", DAMAGED, say("a whole log"), say(SAVE_BOTH))
+raise table.error("bread", "it is missing", say("a number"))
 raise ValueError("where", "no user reads this one")
 """
     assert past_the_catalogue(ast.parse(text)) == [
-        "it is too long", "write … letters at most", "a year such as 2026", "DAMAGED",
+        "it is too long", "write … letters at most", "a year such as 2026", "DAMAGED", "it is missing",
     ]  # fmt: skip

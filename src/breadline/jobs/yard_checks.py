@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from breadline.errors import YardError
 from breadline.jobs.yard_fields import Table
 from breadline.knowledge import shelf
-from breadline.language import say
+from breadline.language import noted, say, say_counted
 from breadline.need.yard import Count, Inspection
 
 SOUTH = frozenset({"AU", "NZ", "ZA", "AR", "CL", "UY", "PY", "BO", "LS", "SZ", "NA", "BW", "ZW", "ZM", "MG"})
@@ -19,8 +19,9 @@ NORTH = frozenset({
 })  # fmt: skip
 AMERICAS = frozenset({"US", "CA", "MX", "AR", "CL", "UY", "PY", "BO"})
 DATE_LINE = 170.0  # the last islands of Alaska lie beyond it
-SEASONS = ("winter", "spring", "summer", "autumn")
-SEASON_WORDS = (*SEASONS, "fall")
+SEASONS = (noted("winter"), noted("spring"), noted("summer"), noted("autumn"))
+SEASON_WORDS = (*SEASONS, noted("fall"))
+NORTHWARD = noted("degrees north of the equator; south of it a minus sign")
 
 
 def check_hemisphere(place: Table, latitude: float, today: date) -> None:
@@ -33,20 +34,33 @@ def check_hemisphere(place: Table, latitude: float, today: date) -> None:
     """
     country = str(place.data.get("country", "")).upper()
     if (country in SOUTH and latitude > 0) or (country in NORTH and latitude < 0):
-        side = "south" if country in SOUTH else "north"
         raise place.error(
             "latitude",
-            f"{latitude:g} is not in {country}, which lies {side} of the equator",
-            "degrees north of the equator; south of it a minus sign",
-            f"Write {-latitude:g}, or mend the country",
+            say(
+                "{latitude:g} is not in {country}, which lies south of the equator",
+                latitude=latitude,
+                country=country,
+            )
+            if country in SOUTH
+            else say(
+                "{latitude:g} is not in {country}, which lies north of the equator",
+                latitude=latitude,
+                country=country,
+            ),
+            say(NORTHWARD),
+            say("Write {degrees:g}, or mend the country", degrees=-latitude),
         )
     longitude = place.data.get("longitude")
     if country in AMERICAS and isinstance(longitude, int | float) and 0 < longitude < DATE_LINE:
         raise place.error(
             "longitude",
-            f"{longitude:g} is not in {country}, which lies west of Greenwich",
-            "degrees east; west of Greenwich a minus sign",
-            f"Write {-longitude:g}, or mend the country",
+            say(
+                "{longitude:g} is not in {country}, which lies west of Greenwich",
+                longitude=longitude,
+                country=country,
+            ),
+            say("degrees east; west of Greenwich a minus sign"),
+            say("Write {degrees:g}, or mend the country", degrees=-longitude),
         )
     stated = place.word("season", SEASON_WORDS)
     if stated is None or abs(latitude) < 15:
@@ -55,9 +69,15 @@ def check_hemisphere(place: Table, latitude: float, today: date) -> None:
     if (SEASONS.index(here) - stated_at) % 4 == 2:
         raise place.error(
             "latitude",
-            f"at {latitude:g} it is {here} on {today.isoformat()}, not {stated}",
-            "degrees north of the equator; south of it a minus sign",
-            f"Write {-latitude:g}, or mend the season or the date",
+            say(
+                "at {latitude:g} it is {here} on {today}, not {stated}",
+                latitude=latitude,
+                here=say(here),
+                today=today.isoformat(),
+                stated=say(stated),
+            ),
+            say(NORTHWARD),
+            say("Write {degrees:g}, or mend the season or the date", degrees=-latitude),
         )
 
 
@@ -101,14 +121,19 @@ def check_inspected(table: Table, inspection: Inspection, frames_per_box: int) -
 
 def _held(table: Table, counted: dict[str, float | None], boxes: int, frames_per_box: int) -> None:
     hold = boxes * frames_per_box
-    stack = f"{boxes} box{'es' if boxes > 1 else ''} of {frames_per_box} frames"
     for key, frames in counted.items():
         if frames is not None and frames > hold:
             raise table.error(
                 key,
-                f"{frames:g} frames are more than {stack} hold",
-                f"0 to {hold} frames, for one colony",
-                "Count one average colony, not the yard; or add the missing box to boxes",
+                say_counted(
+                    "{frames:g} frames are more than {n} box of {each} frames holds",
+                    "{frames:g} frames are more than {n} boxes of {each} frames hold",
+                    boxes,
+                    frames=frames,
+                    each=frames_per_box,
+                ),
+                say("0 to {hold} frames, for one colony", hold=hold),
+                say("Count one average colony, not the yard; or add the missing box to boxes"),
             )
 
 
@@ -165,9 +190,14 @@ def frame_definition(table: Table) -> str:
     given = str(table.data.get("frame_means", "")).removeprefix("frame_of_bees.")
     if given in known:
         return given
-    listed = "; ".join(f'"{name}" {f.span.typical:,.0f} bees ({f.meaning})' for name, f in known.items())
-    what = f'"{given}" is not a definition of a frame of bees' if given else "is missing"
+    listed = "; ".join(
+        say('"{name}" {n:,.0f} bees ({meaning})', name=name, n=f.span.typical, meaning=say(f.meaning))
+        for name, f in known.items()
+    )
+    what = (
+        say('"{given}" is not a definition of a frame of bees', given=given) if given else say("is missing")
+    )
     raise table.error(
-        "frame_means", what, f"one of: {listed}",
-        "Say which one you count by: they differ by three quarters, so none is taken for granted",
+        "frame_means", what, say("one of: {listed}", listed=listed),
+        say("Say which one you count by: they differ by three quarters, so none is taken for granted"),
     )  # fmt: skip

@@ -10,7 +10,7 @@ from difflib import get_close_matches
 from typing import Any, ClassVar
 
 from breadline.errors import InputToMend, YardError
-from breadline.language import say
+from breadline.language import noted, say
 
 _COMMA_NUMBER = re.compile(r"^\s*[-+]?\d+,\d+\s*$")
 _FAHRENHEIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*°?\s*([FfCc])\s*$")
@@ -233,3 +233,10 @@ def _sense(value: float, low: float, unit: str) -> str:
     return (
         say("A count can't be below 0; leave the line out if you don't know it") if value < 0 <= low else ""
     )
+
+
+def needed(table: Table, key: str, value: Any, expected: str, do: str = noted("Add the line")) -> Any:
+    """A value of a table; refused where it is not there, with what was ``expected`` and to ``do``."""
+    if value is None:
+        raise table.error(key, say("is missing"), say(expected), say(do))
+    return value

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, cast
 
 from breadline.errors import YardError
+from breadline.jobs.yard_bloom import BLOOM, bloom_of
 from breadline.jobs.yard_checks import (
     check_dates,
     check_frames,
@@ -18,16 +19,14 @@ from breadline.jobs.yard_checks import (
     check_later,
     frame_definition,
 )
-from breadline.jobs.yard_fields import Table
+from breadline.jobs.yard_fields import Table, needed
 from breadline.jobs.yard_text import yard_to_toml
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.need.yard import (
     Aim,
-    Bloom,
     BoxDepth,
     BreadUnit,
     Count,
-    DegreeDays,
     Forage,
     Given,
     Goal,
@@ -49,7 +48,7 @@ BREAD_UNITS: dict[str, tuple[BreadUnit, float]] = {
 }
 ONE_BRACKET = re.compile(r"^[ \t]*\[(bloom|given|inspection)\]", re.MULTILINE)
 COMMA = re.compile(r"^([ \t]*\w+[ \t]*=[ \t]*)(-?\d+),(\d+)[ \t]*(?:#.*)?\r?$", re.MULTILINE)
-WHY_BREAD = (
+WHY_BREAD = noted(
     "stored pollen of one average colony, for example bread = {frames = 0.25}, {cells = 900} or {grams = 200}"
 )
 
@@ -114,14 +113,16 @@ def yard_from_dict(d: Mapping[str, Any], where: str) -> Yard:
         As ``read_yard``; ``where`` is how the source is called in the message.
     """
     top = Table(d, where, TOP)
-    today = _needed(top, "today", top.day("today"), "the day of the question, such as 2027-02-20")
+    today = needed(top, "today", top.day("today"), noted("the day of the question, such as 2027-02-20"))
     count = count_of(_section(d, where, "count", COUNT, needed=True), where, today)
     inspections = tuple(inspection_of(table, today) for table in _list(d, where, "inspection", INSPECTION))
     check_later(where, count.on, inspections)
     return Yard(
-        name=_needed(top, "name", top.text("name") or None, "what you call the yard"),
+        name=needed(top, "name", top.text("name") or None, noted("what you call the yard")),
         place=place_of(_section(d, where, "place", PLACE, needed=True), today),
-        colonies=_needed(top, "colonies", top.whole("colonies", 1, 200_000, "colonies"), "how many colonies"),
+        colonies=needed(
+            top, "colonies", top.whole("colonies", 1, 200_000, "colonies"), noted("how many colonies")
+        ),
         today=today,
         count=count,
         health=health_of(_section(d, where, "health", HEALTH), today),
@@ -145,18 +146,10 @@ COUNT = ("on", "frames_of_bees", "frame_means", "frames_of_brood", "bread", "sta
 HEALTH = ("foulbrood_signs", "mites_per_100", "mites_on", "queens_laying", "queens_looked_for", "honey",
           "honey_note", "beetles_seen", "maggots_seen", "fed_miticide_label")  # fmt: skip
 FORAGE = ("coming_in", "fresh_arcs", "first_reliable_pollen", "outside", "outside_c", "supers_from")
-BLOOM = ("name", "start", "end", "strength", "nectar", "protein_pct", "degree_days", "lasts_days", "source")
-DEGREE_DAYS = ("sum_c", "base_c", "cap_c", "method", "start")
 GOAL = ("aim", "on", "frames")
 GIVEN = ("on", "grams")
 INSPECTION = ("on", "colonies_looked_in", "frames_of_bees", "frames_each", "frame_means", "frames_of_brood",
               "bread", "boxes", "frames_per_box", "reader")  # fmt: skip
-
-
-def _needed(table: Table, key: str, value: Any, expected: str, do: str = "Add the line") -> Any:
-    if value is None:
-        raise table.error(key, "is missing", expected, do)
-    return value
 
 
 def _section(
@@ -184,12 +177,16 @@ def _list(d: Mapping[str, Any], where: str, name: str, known: tuple[str, ...]) -
 
 def place_of(table: Table, today: date) -> Place:
     """Where a yard stands, checked against its country and season."""
-    latitude = _needed(table, "latitude", table.number("latitude", -90, 90, "degrees north"), "such as 41.2")
+    latitude = needed(
+        table, "latitude", table.number("latitude", -90, 90, "degrees north"), noted("such as 41.2")
+    )
     check_hemisphere(table, latitude, today)
     country = table.text("country")
     if country and not (len(country) == 2 and country.isalpha()):
         raise table.error(
-            "country", f'"{country}" is no country code', 'two letters such as "US", "NZ" or "DE"'
+            "country",
+            say('"{country}" is no country code', country=country),
+            say('two letters such as "US", "NZ" or "DE"'),
         )
     return Place(
         latitude,
@@ -206,17 +203,19 @@ def count_of(table: Table, where: str, today: date) -> Count:
     frames = table.number("frames_of_bees", 0, 100, "frames")
     kilos = table.number("bees_kg", 0.1, 10, "kg")
     if frames is None and kilos is None:
-        raise table.error("frames_of_bees", "is missing", "frames of bees, or bees_kg for a package")
+        raise table.error(
+            "frames_of_bees", say("is missing"), say("frames of bees, or bees_kg for a package")
+        )
     start = cast(StartKind, table.word("start", ("colony", "nuc", "package")) or "colony")
     if frames is None and start != "package":
         raise table.error(
             "bees_kg",
-            "is for a package",
-            "frames_of_bees for a colony or a nuc",
-            'Add start = "package", or frames',
+            say("is for a package"),
+            say("frames_of_bees for a colony or a nuc"),
+            say('Add start = "package", or frames'),
         )
     count = Count(
-        on=_needed(table, "on", table.day("on"), "the day of the count"),
+        on=needed(table, "on", table.day("on"), noted("the day of the count")),
         bread=bread,
         bread_unit=unit,
         frames_of_bees=frames,
@@ -238,13 +237,13 @@ def count_of(table: Table, where: str, today: date) -> Count:
 def _bread(table: Table) -> tuple[float, BreadUnit]:
     if "bread" not in table:
         raise table.error(
-            "bread", "is missing, and it decides more than the bloom does", WHY_BREAD,
-            "Look at a few combs beside the brood and write what you see, 0 too",
+            "bread", say("is missing, and it decides more than the bloom does"), say(WHY_BREAD),
+            say("Look at a few combs beside the brood and write what you see, 0 too"),
         )  # fmt: skip
     bread = Table(table.data["bread"], f"{table.where}, bread", tuple(BREAD_UNITS))
     given = [key for key in BREAD_UNITS if key in bread]
     if len(given) != 1:
-        raise table.error("bread", f"{len(given)} amounts are given", f"one of them: {WHY_BREAD}")
+        raise table.error("bread", say("{n} amounts are given", n=len(given)), say(WHY_BREAD))
     unit, most = BREAD_UNITS[given[0]]
     value = bread.number(given[0], 0, most, given[0])
     return cast(float, value), unit
@@ -254,7 +253,9 @@ def _boxes(table: Table) -> tuple[BoxDepth, ...]:
     boxes = table.data.get("boxes", ["deep"])
     depths = ("deep", "medium", "shallow")
     if not isinstance(boxes, list) or not boxes or any(box not in depths for box in boxes):
-        raise table.error("boxes", f"{boxes!r} is no list of boxes", 'such as ["deep", "medium"]')
+        raise table.error(
+            "boxes", say("{boxes} is no list of boxes", boxes=repr(boxes)), say('such as ["deep", "medium"]')
+        )
     return tuple(cast(BoxDepth, box) for box in boxes)
 
 
@@ -277,7 +278,11 @@ def health_of(table: Table, today: date) -> Health:
         )
     mites_on = table.day("mites_on")
     if mites_on is not None and mites_on > today:
-        raise table.error("mites_on", f"{mites_on} is after today, {today}", "the day of the test")
+        raise table.error(
+            "mites_on",
+            say("{day} is after today, {today}", day=mites_on, today=today),
+            say("the day of the test"),
+        )
     return Health(
         table.truth("foulbrood_signs"),
         table.number("mites_per_100", 0, 100, "mites per 100 bees"),
@@ -306,73 +311,43 @@ def forage_of(table: Table) -> Forage:
     )
 
 
-def bloom_of(table: Table) -> Bloom:
-    """One source of pollen."""
-    start, degrees = table.month_day("start"), _degree_days(table)
-    if (start is None) == (degrees is None):
-        raise table.error("start", "a bloom has one beginning", 'start = "02-10", or degree_days = {…}')
-    strength = table.number("strength", 0, 1, "of the best pollen weeks")
-    return Bloom(
-        name=_needed(table, "name", table.text("name") or None, "what blooms"),
-        start=start,
-        end=table.month_day("end")
-        if degrees is not None
-        else _needed(table, "end", table.month_day("end"), "02-10"),
-        strength=1.0 if strength is None else strength,
-        nectar=table.number("nectar", 0, 1, "of the best nectar weeks") or 0.0,
-        protein_pct=table.number("protein_pct", 8, 40, "% of fresh mass"),
-        degree_days=degrees,
-        lasts_days=table.whole("lasts_days", 1, 366, "days"),
-        source=table.text("source"),
-    )
-
-
-def _degree_days(bloom: Table) -> DegreeDays | None:
-    if "degree_days" not in bloom:
-        return None
-    table = Table(bloom.data["degree_days"], f"{bloom.where}, degree_days", DEGREE_DAYS)
-    if "lasts_days" not in bloom:
-        raise bloom.error("lasts_days", "is missing", "how many days it blooms", "Add it beside degree_days")
-    return DegreeDays(
-        _needed(table, "sum_c", table.number("sum_c", 1, 5000, "°C·day"), "the sum at which it begins"),
-        _needed(
-            table, "base_c", table.number("base_c", -5, 20, "°C"), "a sum means nothing without its base"
-        ),
-        table.number("cap_c", 10, 50, "°C"),
-        cast(Any, table.word("method", ("average", "clipped")) or "average"),
-        table.month_day("start") or (1, 1),
-    )
-
-
 def goal_of(table: Table) -> Goal:
     """What the colonies are wanted for."""
     aims = ("frames", "splits", "nectar_flow", "winter_bees", "keep_alive")
-    aim = _needed(table, "aim", table.word("aim", aims), f"one of {', '.join(aims)}")
+    aim = needed(table, "aim", table.word("aim", aims), say("one of these: {names}", names=", ".join(aims)))
     return Goal(cast(Aim, aim), table.day("on"), table.number("frames", 0.5, 40, "frames"))
 
 
 def _given(table: Table) -> Given:
-    on = _needed(table, "on", table.day("on"), "the day the feed went on")
+    on = needed(table, "on", table.day("on"), noted("the day the feed went on"))
     return Given(
-        on, _needed(table, "grams", table.number("grams", 0, 20_000, "g a colony"), "grams a colony")
+        on, needed(table, "grams", table.number("grams", 0, 20_000, "g a colony"), noted("grams a colony"))
     )
 
 
 def inspection_of(table: Table, today: date) -> Inspection:
     """A later look, of which any part may be counted."""
-    on = _needed(table, "on", table.day("on"), "the day of the inspection")
+    on = needed(table, "on", table.day("on"), noted("the day of the inspection"))
     if on > today:
-        raise table.error("on", f"{on} is after today, {today}", "the day of the inspection, today or before")
+        raise table.error(
+            "on",
+            say("{day} is after today, {today}", day=on, today=today),
+            say("the day of the inspection, today or before"),
+        )
     each = table.numbers("frames_each", 0, 60, "frames")
     frames = table.number("frames_of_bees", 0, 60, "frames")
     if each and frames is not None:
-        raise table.error("frames_each", "frames_of_bees is there too", "one of them", "Leave out the mean")
+        raise table.error(
+            "frames_each", say("frames_of_bees is there too"), say("one of them"), say("Leave out the mean")
+        )
     looked_in = table.whole("colonies_looked_in", 1, 100_000, "colonies")
     if each and looked_in not in (None, len(each)):
         raise table.error(
-            "frames_each", f"{len(each)} hives are listed, {looked_in} were looked in", "one number a hive",
-            "Leave out colonies_looked_in, or write down the hives that are missing",
-        )  # fmt: skip
+            "frames_each",
+            say("{n} hives are listed, {looked_in} were looked in", n=len(each), looked_in=looked_in),
+            say("one number a hive"),
+            say("Leave out colonies_looked_in, or write down the hives that are missing"),
+        )
     bread, unit = _bread(table) if "bread" in table else (None, "g")
     found = Inspection(
         on=on,
@@ -387,7 +362,7 @@ def inspection_of(table: Table, today: date) -> Inspection:
         reader=table.text("reader"),
     )
     if not each and (found.frames_of_bees, found.frames_of_brood, found.bread) == (None, None, None):
-        raise table.error("frames_of_bees", "is missing", "what was counted: bees, brood or bread")
+        raise table.error("frames_of_bees", say("is missing"), say("what was counted: bees, brood or bread"))
     if found.boxes:
         check_inspected(table, found, table.whole("frames_per_box", 3, 14, "frames") or 10)
     return found

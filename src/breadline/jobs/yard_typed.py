@@ -9,8 +9,9 @@ from typing import Any
 
 from breadline.errors import FigureError, InputToMend, YardError
 from breadline.jobs.typed_fields import Typed
+from breadline.jobs.yard_bloom import BLOOM, bloom_of
 from breadline.jobs.yard_fields import Table
-from breadline.jobs.yard_file import BLOOM, GOAL, PLACE, bloom_of, goal_of, place_of
+from breadline.jobs.yard_file import GOAL, PLACE, goal_of, place_of
 from breadline.knowledge.calendars import calendar
 from breadline.language import noted, say
 from breadline.need.words import MONTHS, day

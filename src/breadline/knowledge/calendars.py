@@ -83,7 +83,11 @@ def calendar(key: str) -> Calendar:
     if key in _calendars():
         return _calendars()[key]
     near = get_close_matches(key.lower(), list(_calendars()), n=3, cutoff=0.4)
-    do = f"Nearest: {', '.join(near)}" if near else f"There are: {', '.join(_calendars())}"
+    do = (
+        say("Nearest: {names}", names=", ".join(near))
+        if near
+        else say("There are: {names}", names=", ".join(_calendars()))
+    )
     raise FigureError(
         "region", say('there is no starter calendar "{key}"', key=key), say("the key of a region"), do
     )

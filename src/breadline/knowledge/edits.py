@@ -25,7 +25,7 @@ def edits_from_toml(path: Path) -> dict[str, Edit]:
     FigureError
         If the file cannot be read as TOML, or an edit lacks a number, its reason or its day.
     """
-    expected = "a file of edited figures"
+    expected = say("a file of edited figures")
     try:
         text = path.read_text("utf-8-sig")
     except FileNotFoundError:
@@ -40,7 +40,7 @@ def edits_from_toml(path: Path) -> dict[str, Edit]:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         comma = DECIMAL_COMMA.search(text)
-        do = f"Write decimals with a point: {comma[1]}.{comma[2]}" if comma else ""
+        do = say("Write decimals with a point: {number}", number=f"{comma[1]}.{comma[2]}") if comma else ""
         raise FigureError(str(path), say("it is not TOML ({error})", error=error), expected, do) from error
     return edits_of_tables(tables, str(path))
 

@@ -176,7 +176,8 @@ def _unknown(key: str, keys: list[str]) -> FigureError:
     near = get_close_matches(key, keys, n=3, cutoff=0.5)
     by_end = [k for k in keys if k.rsplit(".", 1)[-1].lower() == key.rsplit(".", 1)[-1].lower()]
     nearest = list(dict.fromkeys(by_end[:2] + near))[:3]
-    do = f"Nearest: {', '.join(nearest)}" if nearest else "List the figures to see their keys"
+    names = ", ".join(nearest)
+    do = say("Nearest: {names}", names=names) if nearest else say("List the figures to see their keys")
     return FigureError(
         "figure", say('there is no figure "{key}"', key=key), say("the key of a figure on the shelf"), do
     )
