@@ -19,7 +19,7 @@ from breadline.jobs.rounds_paper import Printing, papers
 from breadline.jobs.rounds_told import rounds_lines
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
-from breadline.plan.why import best_fed
+from breadline.plan.why import best_fed, why_best
 from breadline.trial.design import CheckArm
 from breadline.weather.read import read_weather
 from house import tree
@@ -66,6 +66,26 @@ def test_a_dear_feed_turns_the_answer_to_doing_nothing(weather):
     splits = replace(bred, adults_from=before, last_start=None, also="its brood")
     partly = words.plan_line(replace(dear, answer=replace(dear.answer, breeding=splits)), fed)
     assert "no bee raised on it is out by 25 March 2026: only its brood counts" in partly
+
+
+def test_a_plan_that_brings_about_what_it_costs_is_not_said_to_bring_less(weather):
+    dear = answer(weather, "price = 1.45", "price = 40")
+    found, question = dear.answer.found, dear.answer.question
+    fed = best_fed(found)
+    for gain, headline, why in (
+        (0.8, "the best plan of feeding is expected to bring about what it costs, no more.", "about what it"),
+        (-0.8, "no plan of feeding is expected to bring back what it costs.", f"and costs {said_of(fed)}."),
+    ):
+        near = replace(fed, gain=gain, money=found.nothing.money + gain)
+        alone = replace(found, finalists=(found.nothing, near), struck=())
+        told = replace(dear, answer=replace(dear.answer, found=alone))
+        assert words.against_nothing(told, near) == "about the same as doing nothing"
+        assert words.best_words(told) == f"Do nothing: {headline}"
+        assert why in why_best(alone, question, dear.reader)[0]
+
+
+def said_of(fed):
+    return words.money_told(fed.cost.total, "US$")
 
 
 def test_a_goal_out_of_reach_is_said_to_be_so_and_not_that_feed_is_worth_nothing(weather):

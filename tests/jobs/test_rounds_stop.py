@@ -73,6 +73,18 @@ def test_a_round_that_was_given_before_its_day_is_left_no_more():
     assert left_of(done, YARD, date(2026, 2, 2), nobody_asks) == Left(over=True)
 
 
+def test_a_round_that_was_given_today_or_some_days_early_is_not_left():
+    kept = plan()
+    first, second, last = kept.rounds
+    early = replace(second, given=POUND / 4, given_on=date(2026, 1, 25))
+    left = left_of(replace(kept, rounds=(first, early, last)), YARD, date(2026, 1, 25), nobody_asks)
+    assert (left.rounds, left.colonies) == (1, 30)
+    assert 30 * left.cost_each == pytest.approx(7.5 * 1.45 + 30 * 0.6667 + 33.4, abs=0.01)
+    given = replace(last, given=POUND / 4, given_on=last.on)
+    all_given = replace(kept, rounds=(first, early, given))
+    assert left_of(all_given, YARD, last.on, nobody_asks) == Left(over=True)
+
+
 def test_check_hives_that_get_nothing_are_not_in_it():
     hives = tuple(CheckHive(tag, tag, tag, frames=8.0) for tag in ("A1", "A2", "A3", "A4", "A5"))
     back = Kept(CheckArm.SAME_CARE, 0.0, DAYS[-1], hives, whole=False)

@@ -32,7 +32,7 @@ def _beside_words(told: RoundsAnswer) -> str:
         "In the best plan the average colony still has about {pct} % of a piece, by the middle appetite, "
         "when a later one goes on, and eats them side by side; what the visit finds says how large the "
         "next is.",
-        pct=round(100 * left, -1 if left > 0.2 else 0),
+        pct=int(round(100 * left, -1 if left > 0.2 else 0)),
     )
 
 

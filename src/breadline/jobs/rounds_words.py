@@ -23,7 +23,7 @@ from breadline.plan.ranked import Ranked
 from breadline.plan.ruled_out import STORES, UNFED_TOO
 from breadline.plan.targets import Frames, amounts
 from breadline.plan.warnings import over_supers
-from breadline.plan.why import struck_pays, turns
+from breadline.plan.why import best_fed, struck_pays, turns
 
 MOST_CHECK = 20  # colonies of a check group whose price is told
 MOST_MISSED = 4  # rounds; of longer plans only the worst missed one is told
@@ -127,7 +127,11 @@ def _nothing_words(told: RoundsAnswer) -> str:
         return f"{late} {_or_move(told)}".strip()
     if struck_pays(found, told.answer.question.close):
         return say("Do nothing: every plan that would pay is struck out, for the reasons below.")
-    said = say("Do nothing: no plan of feeding is expected to bring back what it costs.")
+    near = best_fed(found)
+    if near is not None and near.gain > 0.0:
+        said = say("Do nothing: the best plan of feeding is expected to bring about what it costs, no more.")
+    else:
+        said = say("Do nothing: no plan of feeding is expected to bring back what it costs.")
     return f"{said} {_or_move(told)}".strip()
 
 

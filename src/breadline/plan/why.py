@@ -142,6 +142,12 @@ def _nothing(found: Found, money: str) -> str:
         return say("No plan of feeding is left to compare it with.")
     brings = other.gain + other.cost.total
     many = counted(round(other.rounds), "round")
+    if other.gain > 0.0:  # by less than seasons can tell apart
+        return say(
+            "The best plan of feeding, {many}, brings about what it costs, {cost} a colony.",
+            many=many,
+            cost=told(other.cost.total, money),
+        )
     return say(
         "The best plan of feeding, {many}, brings {money} a colony and costs {cost}.",
         many=many,
