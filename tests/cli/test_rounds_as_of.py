@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from breadline.errors import YardError
 from breadline.jobs.rounds import Beside, Way, rounds_from_files
@@ -101,3 +102,14 @@ def test_an_earlier_day_knows_nothing_of_what_was_seen_later(tmp_path):
     assert then.health.honey == read_yard(file).health.honey
     with pytest.raises(YardError, match="more than a year before"):
         read_yard_as_of(file, date(2027, 3, 1))
+
+
+def test_sheets_of_a_yard_where_something_comes_before_feed_say_it_first(tmp_path):
+    file = a_file(tmp_path / "sick", "2026-01-20")
+    file.write_text(file.read_text("utf-8").replace("foulbrood_signs = false", "foulbrood_signs = true"))
+    out = tmp_path / "out"
+    typed = ("rounds", "sheet", str(file), "--weather", str(WEATHER), "--out", str(out), "--only", "order")
+    stop = "No round now. Stop: signs of foulbrood. Feed nothing, move no gear, and call the apiary inspector"
+    assert json.loads(breadline(*typed, "--json").stdout)["said"] == [f"Copper Ford: {stop} today."]
+    text = " ".join("".join(page.extract_text() for page in PdfReader(out / "order-list.pdf").pages).split())
+    assert stop in text

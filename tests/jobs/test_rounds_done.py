@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from uuid import UUID
 
@@ -124,3 +125,18 @@ def test_a_feeding_counts_for_the_round_that_it_is_nearest_to(given, rounds, bes
     kept, other = held_against(planned, [Given(date(2026, 1, day), 450.0) for day in given])
     assert [one.given_on and one.given_on.day for one in kept] == rounds
     assert [one.on.day for one in other] == beside
+
+
+def test_signs_of_foulbrood_stand_on_a_chosen_plan_and_its_sheets(tmp_path):
+    sick = replace(YARD, health=replace(YARD.health, foulbrood_signs=True))
+    book = RoundsBook(tmp_path / "sick.sqlite", YARD.today)
+    book.open_operation("Sorrel Bend Bees (invented)")
+    book.add_yard(sick, FIRST_YARD / "weather.csv")
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    stop = "Stop: signs of foulbrood. Feed nothing, move no gear, and call the apiary inspector today."
+    kept = book.keep_plan(key, told, told.taken(1))
+    assert book.changed(key, kept) == stop
+    nothing = book.keep_plan(key, told, told.taken(0), "called the inspector")
+    assert nothing.rounds == ()
+    assert book.changed(key, nothing) == ""

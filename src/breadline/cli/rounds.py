@@ -34,6 +34,7 @@ from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import plan_from_text, read_plan
 from breadline.jobs.rounds_told import all_lines, refused_lines, rounds_document
+from breadline.jobs.rounds_words import no_round_words
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_as_of import read_yard_as_of
 from breadline.jobs.yard_file import read_yard
@@ -221,7 +222,9 @@ def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
     if not printed.as_chosen:
         answers = searched(asking)
         papers = [left_out(yard_paper(one, one.taken(take)), one.kept) for one in answers]
-        return ToPrint(tuple(papers), answers[0].yard.today)
+        first = [(one.yard.name, "" if one.before is None else no_round_words(one.before)) for one in answers]
+        said = tuple(f"{name}: {words}" for name, words in first if words)
+        return ToPrint(tuple(papers), answers[0].yard.today, said, tuple(first))
     if take is not None:
         raise PlanError(
             "--take",

@@ -33,6 +33,7 @@ from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.trial_book import hives_there
 from breadline.knowledge.shelf import load
 from breadline.language import language, say
+from breadline.need.ladder.before_feed import FOULBROOD
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given, Yard
 from breadline.plan.dry_feed import NoCheckGroup
@@ -190,14 +191,20 @@ class RoundsBook(Book):
         return parts_of(known, earlier, {**beside, "taught": f"{taught}"})
 
     def changed(self, yard_id: str, kept: PlanKept) -> str:
-        """Which of that changed since a plan was chosen, in a sentence; empty where nothing did."""
+        """Which of that changed since a plan was chosen, in a sentence; empty where nothing did.
+
+        Signs of foulbrood stand first, whenever they were seen: pages and sheets of a plan say this.
+        """
         then, now = kept.belief.get("parts"), self.parts(yard_id)
         if then is not None and kept.program == __version__:
             then = {"program": now["program"], **then}  # of a book that did not keep it yet
         said = changed_words(then, now, kept.chosen_on)
         with looking(self._engine) as session:
             learnt = own_beliefs(session, self._shelf())
-        return " ".join(filter(None, (said, belief_moved(kept.belief, learnt), self._refused_now(kept))))
+        sick = say(FOULBROOD) if self.yard(yard_id).health.foulbrood_signs and kept.rounds else ""
+        return " ".join(
+            filter(None, (sick, said, belief_moved(kept.belief, learnt), self._refused_now(kept)))
+        )
 
     def _refused_now(self, kept: PlanKept) -> str:
         """That the feed of a kept plan would be refused today, and why; empty where it would not."""

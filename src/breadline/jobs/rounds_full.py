@@ -161,5 +161,5 @@ def kept_document(kept: Kept) -> dict[str, Any]:
 
 
 def sheet_document(yards: Sequence[str], files: Sequence[Path], said: Sequence[str] = ()) -> dict[str, Any]:
-    """The files that were written; ``said`` is what changed since kept plans were chosen."""
+    """The files that were written; ``said``: what changed since plans were chosen, or why none is begun."""
     return {"shape": SHEET, "yards": list(yards), "files": [str(path) for path in files], "said": list(said)}

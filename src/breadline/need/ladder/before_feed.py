@@ -11,6 +11,9 @@ from breadline.need.words import counted, honey_said, per_hundred
 
 RETEST = timedelta(weeks=3)  # one brood cycle: sealed brood has opened and shows its mites
 
+FOULBROOD = noted(
+    "Stop: signs of foulbrood. Feed nothing, move no gear, and call the apiary inspector today."
+)
 NO_EGGS = noted(
     "Queens first: {missing} of {looked} without eggs. Requeen or combine; protein can't raise brood that "
     "isn't laid."
@@ -27,7 +30,7 @@ def inspectors_matter(sight: Sight) -> Finding:
         ruling = Ruling(
             "something_first",
             "stop",
-            say("Stop: signs of foulbrood. Feed nothing, move no gear, and call the apiary inspector today."),
+            say(FOULBROOD),
             look_again_for=say("what the inspector says"),
             what_would_change=(say("The inspector clears the yard."),),
         )
