@@ -15,6 +15,8 @@ from sqlalchemy import Engine, select, text
 from breadline.errors import RecordError
 from breadline.need.yard import Yard
 from breadline.records import yards
+from breadline.records.contents import refuse_half_written
+from breadline.records.copy_digest import is_untouched
 from breadline.records.engine import checked, looking, open_book, writing
 from breadline.records.shape import known_shapes, migrate
 from breadline.records.tables import Operation
@@ -181,3 +183,34 @@ def test_a_program_that_ends_leaves_the_book_in_its_one_file(tmp_path: Path) -> 
     alone.write_bytes(own.read_bytes())
     with closing(sqlite3.connect(alone)) as raw:
         assert raw.execute("SELECT name FROM yard_fact").fetchall() == [("Mill Lane",)]
+
+
+def _elsewhere(path: Path, typed: str) -> str:
+    """What another program says that opens the book, does this and ends."""
+    opened = f"""
+from pathlib import Path
+from sqlalchemy import text
+from breadline.records.engine import looking, open_book
+with looking(open_book(Path({str(path)!r}))) as session:
+    print({typed})
+"""
+    said = subprocess.run(
+        [sys.executable, "-c", opened], check=True, timeout=120, capture_output=True, text=True
+    )
+    return said.stdout.strip()
+
+
+def test_a_book_that_is_looked_at_while_it_writes_keeps_its_log_from_a_program_that_ends(
+    tmp_path: Path, yard: Yard
+) -> None:
+    path = tmp_path / "book.db"
+    engine = open_book(path)
+    with writing(engine) as session:
+        yards.add_yard(session, yard)
+        refuse_half_written(path)
+        assert not is_untouched(path)
+        assert _elsewhere(path, "session.execute(text('SELECT 1')).scalar()") == "1"
+        assert path.with_name("book.db-wal").is_file()
+    told = _elsewhere(path, "session.execute(text('SELECT count(*) FROM yard')).scalar()")
+    assert told == "1"  # while this program has the book open still
+    engine.dispose()

@@ -17,6 +17,7 @@ from tempfile import TemporaryDirectory
 
 from breadline.errors import RecordError
 from breadline.language import noted, say
+from breadline.records.file_head import head_of
 from breadline.records.refusals import in_plain_words
 
 HEADER = b"SQLite format 3\0"
@@ -164,8 +165,7 @@ def refuse_half_written(path: Path) -> None:
     """
     refuse_missing(path)
     size = path.stat().st_size
-    with path.open("rb") as file:
-        head = file.read(100)
+    head = head_of(path, 100)
     if not head:
         raise RecordError(
             str(path), say("the file is empty"), say("a book or a copy of one"), say(OTHER_COPY)

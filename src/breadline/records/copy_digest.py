@@ -13,6 +13,7 @@ from pathlib import Path
 
 from breadline.language import noted
 from breadline.records.contents import COPY_DIGEST
+from breadline.records.file_head import head_of
 
 COPY_CHANGED = noted(
     "it no longer holds what it held when the copy was made: something in it was changed since"
@@ -40,8 +41,7 @@ def keep_digest(copy: sqlite3.Connection, sha256: str) -> None:
 
 def is_untouched(path: Path) -> bool:
     """Whether a file was never opened as a book since it was made as a copy."""
-    with path.open("rb") as file:
-        return file.read(20)[18:] == _ROLLBACK
+    return head_of(path, 20)[18:] == _ROLLBACK
 
 
 def kept_digest(path: Path, connection: sqlite3.Connection) -> str | None:
