@@ -9,6 +9,7 @@ import pytest
 from sqlalchemy import Engine
 
 from book_places import Places
+from breadline.errors import RecordError
 from breadline.jobs.bring_in import NotReady, brought_in
 from breadline.jobs.sheet_read import SheetAsked
 from breadline.need.yard import Yard
@@ -144,3 +145,24 @@ def test_hives_without_bees_are_named_until_it_is_said_what_became_of_them(book:
         assert hives_without_bees(session, key, TODAY) == (("A2", DAY), ("A3", DAY))
         colonies.ended(session, hives[1], "dead", DAY)
         assert hives_without_bees(session, key, TODAY) == (("A3", DAY),)
+
+
+def test_where_no_hive_of_the_first_count_had_bees_the_season_begins_at_the_next(
+    book: Engine, yard: Yard
+) -> None:
+    def counted(on: date, start: str | None, bees: float) -> None:
+        visit = readings.add_visit(session, key, Look(on, start=start, note=f"{FROM_SHEET}may.csv"))
+        readings.add(session, visit.id, Seen("frames_of_bees", bees, "frames", definition="full"), hive)
+        readings.add(session, visit.id, Seen("bread", 2.0, "frames"), hive)
+
+    with writing(book) as session:
+        key = yards.add_yard(session, yard)
+        for visit in readings.visits(session, key, yard.today):
+            readings.withdraw_visit(session, visit.id, "not this yard")
+        hive = colonies.place_colony(session, key, "A1")
+        counted(DAY - timedelta(days=9), None, 0.0)
+        with pytest.raises(RecordError, match="hive with bees up to 4 May 2026; without bees: A1"):
+            yards.yard_as_known(session, key, TODAY)
+        counted(DAY, "inspection", 6.0)
+        count = yards.yard_as_known(session, key, TODAY).count
+    assert (count.on, count.frames_of_bees, count.bread) == (DAY, 6.0, 2.0)

@@ -18,6 +18,7 @@ from breadline.need.words import day_and_year
 from breadline.need.yard import Count, Inspection, Yard
 from breadline.records import readings, yard_readings, yard_rows
 from breadline.records.append_only import current, history, put_in_place, withdraw
+from breadline.records.no_bees import hives_without_bees
 from breadline.records.storable import storable
 from breadline.records.tables import BloomRow, Operation, Reading, Visit, YardFact, YardRow
 from breadline.records.yard_readings import ByVisit, Rows
@@ -178,11 +179,11 @@ def known_and_before(session: Session, yard_id: UUID, today: date) -> tuple[Yard
 
 def _as_known(session: Session, lasting: YardFact, today: date, rows: ByVisit, found: Rows) -> Yard:
     yard_id = lasting.yard_id
-    counts = [one for one in rows if _begins(*one)]
+    counts = [rows[n] for n in _counts(rows)]
     if not counts:
         raise RecordError(
             lasting.name,
-            say("no count of bread up to {day_and_year}", day_and_year=day_and_year(today)),
+            _no_count(session, yard_id, today),
             say("one look into a hive"),
             say("Enter the bread you saw"),
         )
@@ -227,7 +228,7 @@ def looks_before(session: Session, yard_id: UUID, today: date) -> tuple[Look, ..
 
 
 def _looks_before(rows: ByVisit) -> tuple[Look, ...]:
-    counts = [n for n, one in enumerate(rows) if _begins(*one)]
+    counts = _counts(rows)
     found = []
     for visit, kinds in rows[: counts[-1]] if counts else []:
         unrecorded = "fed_without_record" in kinds
@@ -290,7 +291,7 @@ def _known(session: Session, yard_id: UUID, today: date) -> Yard | None:
     """The yard as known, None where it has no count of bread yet."""
     lasting = fact(session, yard_id)
     rows = yard_readings.by_visit(session, lasting.yard_id, today)
-    return yard_as_known(session, yard_id, today) if any(_begins(*one) for one in rows) else None
+    return yard_as_known(session, yard_id, today) if _counts(rows) else None
 
 
 def _add_visits(session: Session, yard_id: UUID, yard: Yard) -> None:
@@ -326,6 +327,25 @@ def _withdraw_mended(session: Session, yard_id: UUID, yard: Yard, because: str) 
         was = yard_rows.inspection_from(visit, kinds)
         if (was.on, was.reader) in looks and was not in told:
             readings.withdraw_visit(session, visit.id, because)
+
+
+def _no_count(session: Session, yard_id: UUID, today: date) -> str:
+    on = day_and_year(today)
+    empty = ", ".join(tag for tag, _ in hives_without_bees(session, yard_id, today))
+    if empty:
+        return say(
+            "no count of bread in a hive with bees up to {day}; without bees: {hives}", day=on, hives=empty
+        )
+    return say("no count of bread up to {day_and_year}", day_and_year=on)
+
+
+def _counts(rows: ByVisit) -> list[int]:
+    """Places of the counts that a season can begin from; without one, of the first look that told bread.
+
+    So it is where the only count was taken back, or had no hive with bees, and others came after it.
+    """
+    begun = [n for n, one in enumerate(rows) if _begins(*one)]
+    return begun or [n for n, (_, kinds) in enumerate(rows) if "bread" in kinds][:1]
 
 
 def _begins(visit: Visit, kinds: Mapping[str, Reading]) -> bool:
