@@ -66,6 +66,7 @@ def test_an_unfair_trial_teaches_nothing(folder):
     result = ran(folder / "hand.json", "--book", folder / "book.sqlite", "--learn")
     assert isinstance(result.exception, TrialError)
     assert "nothing can be learnt: not a fair comparison" in str(result.exception)
+    assert "a fair comparison of protein feed with none" in str(result.exception), "half against full is fair"
     assert told("--book", folder / "book.sqlite")["own"]["trials"] == []
 
 

@@ -38,6 +38,15 @@ def trial():
     return locked(made(), LATER)
 
 
+def test_hives_without_bees_are_named_and_not_drawn_unless_honey_was_counted():
+    rows = [f"H{n},Upper Sluice,{0 if n in (3, 11) else 5 + n % 4 / 2}\n" for n in range(1, 25)]
+    listed = colonies_from_text("hive,yard,frames\n" + "".join(rows), "hives.csv")
+    with pytest.raises(TrialError, match="no bees before the draw: H3, H11"):
+        made(replace(ASKED, check=8), listed)
+    honey = made(replace(ASKED, check=8, outcome=Outcome.HONEY), listed)
+    assert {"H3", "H11"} <= {one.hive for one in honey.design.started}
+
+
 def test_a_trial_is_drawn_from_a_table_of_hives(trial):
     assert (
         headline(trial)

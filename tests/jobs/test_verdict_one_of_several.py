@@ -11,6 +11,7 @@ from breadline.jobs.verdict_before import Known, pays_here
 from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verdict_chart import shown_of, verdict_svg
 from breadline.jobs.verdict_page import page_of
+from breadline.jobs.verdict_reporting import reporting_items
 from breadline.jobs.verdict_rows import SheetAsked
 from breadline.knowledge.shelf import load
 from breadline.pictures.colonies_chart import colonies_sentence
@@ -65,6 +66,20 @@ def test_of_several_fed_groups_the_second_sentence_and_the_picture_say_whose_the
     assert "every colony" not in verdict_svg(several, "wide")
     assert "not shown: Blue." in colonies_sentence(shown_of(several))
     assert "every colony" in verdict_svg(one, "wide")
+
+
+def test_the_report_counts_by_yard_under_the_name_of_the_group_that_it_counts():
+    heads = [dict(reporting_items(of_groups(GROUPS, primary=name))) for name in ("Amber", "Blue")]
+    assert "By yard, Amber and check started" in heads[0]
+    assert "By yard, Blue and check started" in heads[1]
+    assert "By yard, fed and check started" in dict(reporting_items(of_groups({"check": 0.0, "fed": 0.2})))
+
+
+def test_where_the_check_group_got_something_open_feed_calls_nobody_unfed():
+    told = Told(drawn="lot", check_arm=CheckArm.HALF, open_feed=True)
+    found = of_groups({"check": 0.0, "full": 0.5}, told=told)
+    assert "check colonies fly there too" in " ".join(found.spoken.broke)
+    assert "unfed" not in f"{found.spoken.broke} {found.spoken.next_season}"
 
 
 def test_after_usual_practice_a_few_are_left_on_it_and_none_unfed():

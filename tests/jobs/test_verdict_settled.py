@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -10,6 +11,7 @@ from breadline.jobs.trial_file import Telling, trial_text
 from breadline.jobs.verdict import Prices, Told, VerdictAsked
 from breadline.jobs.verdict_file import verdict_of_content
 from breadline.jobs.verdict_rows import SheetAsked
+from breadline.jobs.verdict_settled import not_taken
 from breadline.trial.design import CheckArm
 from breadline.verdict.fairness import Breach
 from jobs.travelled import finished
@@ -61,3 +63,19 @@ def test_what_the_file_says_too_is_not_remarked_on():
 def test_how_a_travelled_trial_was_done_is_heard_from_whoever_asks(told, breach):
     assert not of().answer.broken
     assert [one.breach for one in of(told=told).answer.broken] == [breach]
+
+
+@pytest.mark.parametrize(
+    ("staggered", "typed", "says"),
+    [
+        (None, True, "How the groups stand in rows is not taken as typed"),
+        (None, False, "How the groups stand in rows is not taken as typed"),
+        (True, True, "Not taken as typed, for the trial’s file has it settled: how the groups stand in rows"),
+        (True, False, ""),
+        (None, None, ""),
+    ],
+)
+def test_how_groups_stand_in_rows_is_the_files_word_and_that_is_said(staggered, typed, says):
+    design = replace(of().finished.design, staggered=staggered)
+    said = not_taken(VerdictAsked(told=Told(one_row=typed)), design)
+    assert [line[: len(says)] for line in said] == ([says] if says else [])

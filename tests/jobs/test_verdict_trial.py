@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
@@ -21,6 +22,7 @@ from breadline.jobs.verdict_onward import Onward, travelling, with_second_senten
 from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.jobs.verdict_told import verdict_document, verdict_lines
+from breadline.language import speaking
 from breadline.need.yard import Count, Given, Place, Yard
 from breadline.records import yards
 from breadline.records.engine import open_book, shut_book, writing
@@ -168,6 +170,17 @@ def test_an_end_that_is_missing_is_listed_with_its_tag():
     open_one = graded(trial())
     with pytest.raises(TrialError, match="no end: Birch 25"):
         verdict(replace(open_one, ended=tuple(e for e in open_one.ended if e.tag != "Birch 25")))
+
+
+@pytest.mark.parametrize("left", [1, 3, 20])
+def test_ends_that_are_missing_are_told_to_a_spanish_reader_in_spanish(left):
+    open_ones = graded(trial())
+    with speaking("es"), pytest.raises(TrialError) as refused:
+        verdict(replace(open_ones, ended=open_ones.ended[left:]))
+    text = " ".join((refused.value.what, refused.value.expected, refused.value.do))
+    assert "falta el final: Birch 20" in text
+    for english in ("colonies", "with", "no end", "and 8 more", "an end", "Look what"):
+        assert not re.search(rf"\b{english}\b", text), text
 
 
 def test_merged_across_groups_breaks_fairness_and_within_does_not():

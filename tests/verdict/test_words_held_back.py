@@ -44,7 +44,10 @@ def test_drift_says_the_range_that_it_goes_by():
     one = trial(0.4, 0.7, a_yard=20, seed=1, staggered=False)
     found = judged(one)
     assert found.weakened == "drift"
-    assert span(found.here.low / 0.78, found.here.high / 0.78) in said_of(found, one).held_back
+    said = said_of(found, one)
+    assert span(found.here.low / 0.78, found.here.high / 0.78) in said.held_back
+    assert "drift" in said.sentence
+    assert "too few" not in said.sentence, "more colonies would drift as well"
 
 
 def test_the_headline_says_what_both_readings_share_and_the_next_sentence_agrees():

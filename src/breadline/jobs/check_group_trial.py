@@ -24,6 +24,7 @@ from breadline.trial.lock import canonical
 from breadline.trial.matching import Candidate, checked, colony_sets, yard_sets
 from breadline.trial.tags import graded_twice, grading_order, tags
 from breadline.trial.unit import Way, drawn_as_one, unit_for
+from breadline.verdict.ends_of import named
 
 LARGEST_SEED = 2**31 - 1
 MOST_NAME = 80  # letters
@@ -139,6 +140,7 @@ def drawn(listed: Listed, asked: Asked, reader: Reader, now: datetime) -> Trial:
     _fits(asked, now.date())
     rng = np.random.default_rng(asked.seed)
     checked(listed.colonies)
+    _with_bees(listed, asked.outcome)
     worn = tags(len(listed.colonies), rng)
     unit = unit_for(asked.way)
     if unit is Unit.COLONY:
@@ -152,6 +154,16 @@ def drawn(listed: Listed, asked: Asked, reader: Reader, now: datetime) -> Trial:
     )  # fmt: skip
     order, twice = grading_order(told.started, rng), graded_twice(told.started, rng)
     return Trial(asked.name, design, order, twice, asked.rescue_below, now, said=(*listed.said, *told.said))
+
+
+def _with_bees(listed: Listed, outcome: Outcome) -> None:
+    """Refuse hives without bees; where honey pays a count of 0 may be honey and says nothing of bees."""
+    empty = [one.hive for one in listed.colonies if one.baseline == 0]
+    if empty and outcome is not Outcome.HONEY:
+        raise TrialError(
+            say("hives"), say("no bees before the draw: {tags}", tags=named(empty)), say("hives with bees"),
+            say("Take them off the list; where nobody counted, leave the count blank for every hive"),
+        )  # fmt: skip
 
 
 def locked(trial: Trial, now: datetime) -> Trial:

@@ -48,7 +48,7 @@ def work_out_again(book: BeliefBook, digest: str) -> Lesson:
     found = checked(fed_too(_file(trial, old), told_by_book(book.path, trial, Told(), book.today)))
     if found.left_out:
         do = say("Take it back: it teaches nothing")
-        raise TrialError("lesson", found.left_out, say("a fair comparison"), do)
+        raise TrialError("lesson", found.left_out, say("a fair comparison of protein feed with none"), do)
     book.learn(replace(old, given=found.answer.given.value), WORKED_OUT)
     return next(one for one in book.known().lessons if one.taught.trial == digest)
 

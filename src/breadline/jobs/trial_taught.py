@@ -34,7 +34,8 @@ def taught_by(one: Checked, situation: Situation | None = None, modes: tuple[Mod
     source, of = one.file.source, one.file.situation or situation
     if one.left_out or one.ratio is None:
         raise TrialError(source, say("nothing can be learnt: {why}", why=one.left_out),
-                         say("a fair comparison"), say("An unfair trial moves no belief"))  # fmt: skip
+                         say("a fair comparison of protein feed with none"),
+                         say("Another one moves no belief"))  # fmt: skip
     if one.honey:
         raise TrialError(source, say("it is of honey"), say("a trial of frames of bees"),
                          say("Its verdict stands; the belief of a plan is about bees"))  # fmt: skip

@@ -181,7 +181,9 @@ def _results(one: Verdict) -> tuple[tuple[str, str], ...]:
     return (
         (say("Where colonies went"), " ".join(_flow(one, arm, name) for arm, name in enumerate(design.arms))),
         (
-            say("By yard, fed and check started"),
+            say("By yard, fed and check started")
+            if len(design.arms) == 2
+            else say("By yard, {group} and check started", group=group_name(design.arms[design.primary])),
             yards
             + (say_counted("; and {n} more yards.", "; and {n} more yards.", more) if more > 0 else "."),
         ),

@@ -16,7 +16,7 @@ def conduct_told(conduct: Conduct, told: Told, design: Design) -> Conduct:
     """How a trial was carried out by its file, with what people say beside it."""
     besides = dict.fromkeys(text for text in (conduct.differently, told.differently) if text)
     shared = told.open_feed and not design.open_feed and design.unit is Unit.COLONY
-    open_feed = say("the feed lay in the open, and unfed colonies fly there too") if shared else ""
+    open_feed = say("the feed lay in the open, and check colonies fly there too") if shared else ""
     return replace(
         conduct,
         weakest_unfed=conduct.weakest_unfed or told.weakest_unfed,
@@ -26,14 +26,23 @@ def conduct_told(conduct: Conduct, told: Told, design: Design) -> Conduct:
 
 
 def not_taken(asked: VerdictAsked, design: Design) -> tuple[str, ...]:
-    """One sentence with all that was typed otherwise than the file has it; none where nothing was.
+    """Sentences of all that was typed otherwise than the file has it; none where nothing was.
 
     ``design`` has its honey in the unit that is asked for.
     """
     left = [*_lines(asked, design), *_how(asked, design), *_names(asked, design)]
-    if not left:
+    said = [say("Not taken as typed, for the trial’s file has it settled: {what}.", what=", ".join(left))]
+    return (*(said if left else ()), *_rows_unknown(asked.told, design))
+
+
+def _rows_unknown(told: Told, design: Design) -> tuple[str, ...]:
+    """How the groups stand in rows goes by the list that was drawn, and this one had no rows."""
+    if told.one_row is None or design.staggered is not None or design.unit is Unit.YARD:
         return ()
-    return (say("Not taken as typed, for the trial’s file has it settled: {what}.", what=", ".join(left)),)
+    return (
+        say("How the groups stand in rows is not taken as typed: a trial’s file tells it by row and place of "
+            "each hive, and this one has none. What drift may hide is not looked at."),
+    )  # fmt: skip
 
 
 def _lines(asked: VerdictAsked, design: Design) -> list[str]:

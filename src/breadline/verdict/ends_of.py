@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
-from breadline.language import say
+from breadline.language import say, say_counted
 from breadline.span import FloatArray
 from breadline.trial.colonies import AS_NOTHING, DIED, UNKNOWN, Became, Ended, Started
 from breadline.trial.design import Design, Outcome, Unit
@@ -127,34 +127,45 @@ def named(tags: list[str]) -> str:
     """Tags as an error lists them."""
     if len(tags) <= NAMED:
         return ", ".join(tags)
-    return f"{', '.join(tags[:NAMED])} and {len(tags) - NAMED} more"
+    return say("{tags} and {n} more", tags=", ".join(tags[:NAMED]), n=len(tags) - NAMED)
 
 
 def _one_each(started: tuple[Started, ...], ended: tuple[Ended, ...]) -> dict[str, Ended]:
     tags = [one.tag for one in started]
     _refuse(sorted({t for t in tags if tags.count(t) > 1}) if len(set(tags)) < len(tags) else [],
-            "started more than once", "each tag once")  # fmt: skip
+            say("started more than once"), say("each tag once"))  # fmt: skip
     by_tag = {row.tag: row for row in ended}
     if len(by_tag) < len(ended):
         seen = [row.tag for row in ended]
-        _refuse(sorted({t for t in seen if seen.count(t) > 1}), "more than one end", "one end a colony")
+        _refuse(
+            sorted({t for t in seen if seen.count(t) > 1}), say("more than one end"), say("one end a colony")
+        )
     known = set(tags)
-    _refuse([t for t in by_tag if t not in known], "an end without a start", "only colonies that were drawn")
+    _refuse(
+        [t for t in by_tag if t not in known],
+        say("an end without a start"),
+        say("only colonies that were drawn"),
+    )
     _refuse(
         [t for t in tags if t not in by_tag],
-        "no end",
-        "an end for every colony started: graded, dead, merged, sold, not found …",
-        "Look what became of each; a blank is not a dead colony, and not a living one",
+        say("no end"),
+        say("an end for every colony started: graded, dead, merged, sold, not found …"),
+        say("Look what became of each; a blank is not a dead colony, and not a living one"),
     )
     return by_tag
 
 
 def _refuse(tags: list[str], what: str, expected: str, do: str = "") -> None:
     if tags:
-        colonies = "colony" if len(tags) == 1 else f"{len(tags)} colonies"
         raise TrialError(
             "colonies",
-            say("{colonies} with {what}: {named}", colonies=colonies, what=what, named=named(tags)),
+            say_counted(
+                "colony with {what}: {named}",
+                "{n} colonies with {what}: {named}",
+                len(tags),
+                what=what,
+                named=named(tags),
+            ),
             expected,
             do,
         )
@@ -162,10 +173,11 @@ def _refuse(tags: list[str], what: str, expected: str, do: str = "") -> None:
 
 def _refuse_ungraded(rows: tuple[Ended, ...]) -> None:
     open_ends = [r.tag for r in rows if r.became not in AS_NOTHING | UNKNOWN and r.outcome is None]
-    _refuse(open_ends, "neither a grading nor a loss", "what was graded, or dead, sold, not found …",
-            "Fill in the grading, or say what became of it")  # fmt: skip
+    _refuse(open_ends, say("neither a grading nor a loss"),
+            say("what was graded, or dead, sold, not found …"),
+            say("Fill in the grading, or say what became of it"))  # fmt: skip
     below = [r.tag for r in rows if r.outcome is not None and not 0.0 <= r.outcome < np.inf]
-    _refuse(below, "a grading below 0 or no number", "0 or more")
+    _refuse(below, say("a grading below 0 or no number"), say("0 or more"))
 
 
 def _baseline(started: tuple[Started, ...]) -> tuple[FloatArray, int, bool]:

@@ -85,7 +85,7 @@ def breaches(design: Design, came: Came, conduct: Conduct) -> tuple[Broken, ...]
     if not _both_arms_somewhere(design, came):
         broke(Breach.YARDS_ARE_ARMS, _yards_said(came))
     if design.open_feed and design.unit is Unit.COLONY:
-        broke(Breach.OPEN_FEED, say("the feed lay in the open, and unfed colonies fly there too"))
+        broke(Breach.OPEN_FEED, say("the feed lay in the open, and check colonies fly there too"))
     if conduct.fed_in_open:
         broke(Breach.OPEN_FEED, conduct.fed_in_open)
     if conduct.frames_as_rows:

@@ -66,6 +66,11 @@ def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) 
         )  # fmt: skip
     if both_ahead(answer):
         return class_sentence(AnswerClass.STRONGER_PAY_UNSURE, design, measure)
+    if answer.weakened == "drift":
+        return say(
+            "Can’t tell whether {what} paid: the groups stand in one row, and bees drift along it.",
+            what=_small(what),
+        )
     if answer.given is AnswerClass.TOO_FEW and answer.here is not None and not answer.weakened:
         more = more_needed(answer, answer.here, design)
         if more is not None and more.too_close and sum(units(answer, design)) >= FEW:

@@ -28,7 +28,7 @@ LEARN: dict[Breach, str] = {
         "three yards a side."
     ),
     Breach.OPEN_FEED: noted(
-        "The unfed ones shared the feed. What was taken per day can still be read; next time draw whole "
+        "The check colonies shared the feed. What was taken per day can still be read; next time draw whole "
         "yards out of each other's flight range."
     ),
     Breach.FRAMES_COUNTED: noted(
