@@ -14,6 +14,7 @@ from breadline.jobs.field_book import FieldBook
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_done import held_against
+from breadline.jobs.rounds_paper_kept import paper_document
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Given
 from breadline.records import outlooks
@@ -76,7 +77,7 @@ def test_a_round_of_which_a_part_was_given_says_how_much(book):
     rows = kept_shown(later.plan(key), later)["rounds"]
     assert [one["given"] for one in rows] == [
         "given 10 Feb: ¼ lb a colony on average, 1 lb planned",
-        "given 24 Feb",
+        "given 24 Feb: written down for 4 of 39 hives",
     ]
 
 
@@ -125,6 +126,24 @@ def test_a_feeding_counts_for_the_round_that_it_is_nearest_to(given, rounds, bes
     kept, other = held_against(planned, [Given(date(2026, 1, day), 450.0) for day in given])
     assert [one.given_on and one.given_on.day for one in kept] == rounds
     assert [one.on.day for one in other] == beside
+
+
+def test_a_round_that_was_written_down_for_some_hives_says_for_how_many(book):
+    """Two of four hives on the day and one two days later; of the fourth nothing was sent."""
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    book.keep_plan(key, told, told.taken(1))  # of 40 colonies, 39 are fed
+    sent_by_phone(book, date(2026, 2, 10), {"A1": 454.0, "A2": 454.0})
+    sent_by_phone(book, date(2026, 2, 12), {"A3": 454.0})
+    later = RoundsBook(book.path, date(2026, 2, 20))
+    kept = later.plan(key)
+    assert [one.hives for one in kept.rounds] == [3, None]
+    fed = kept.sheets.visits[0].fed
+    rows = kept_shown(kept, later)["rounds"]
+    assert rows[0]["given"] == f"given 10 Feb: written down for 3 of {fed} hives"
+    paper = replace(kept.sheets.visits[0], counts=tuple(min(n, 3) for n in kept.sheets.visits[0].counts))
+    few = paper_document(replace(kept.sheets, visits=(paper, *kept.sheets.visits[1:])))
+    assert kept_shown(replace(kept, paper=few), later)["rounds"][0]["given"] == "given 10 Feb"
 
 
 def test_signs_of_foulbrood_stand_on_a_chosen_plan_and_its_sheets(tmp_path):

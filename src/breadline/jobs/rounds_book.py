@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
@@ -39,7 +38,7 @@ from breadline.need.yard import Given, Yard
 from breadline.plan.dry_feed import NoCheckGroup
 from breadline.plan.money import Amount
 from breadline.plan.ranked import Ranked
-from breadline.records import figure_edits, outlooks, plans, stocks, weather_kept, yards
+from breadline.records import figure_edits, outlooks, plans, stocks, weather_kept, yard_readings, yards
 from breadline.records.engine import looking, writing
 from breadline.records.tables import PlanRow
 
@@ -304,9 +303,9 @@ class RoundsBook(Book):
             if row is None:
                 return None
             pieces = plans.pieces(session, row.id)
-            given = outlooks.fed(session, key).given
-            before = len(plans.plans_before(session, key)) - 1
-            return _kept(row, pieces, given, before)
+            given = [one for one in outlooks.fed(session, key).given if one.on >= row.chosen_on]
+            against = held_against(pieces, given, yard_readings.hives_fed(session, key))
+            return _kept(row, against, len(plans.plans_before(session, key)) - 1)
 
 
 @cache
@@ -326,10 +325,8 @@ def _plan_of_season(session: Session, key: UUID, fed: tuple[date, date]) -> Plan
     return None
 
 
-def _kept(
-    row: PlanRow, pieces: tuple[tuple[date, float], ...], given: Sequence[Given], before: int
-) -> PlanKept:
-    rounds, beside = held_against(pieces, [one for one in given if one.on >= row.chosen_on])
+def _kept(row: PlanRow, against: tuple[tuple[RoundKept, ...], tuple[Given, ...]], before: int) -> PlanKept:
+    rounds, beside = against
     said = {"sentence": row.sentence, "break_even": row.break_even}
     said |= row.foretold.get("said", {}).get(language(), {})  # of older books English alone
     return PlanKept(str(row.id), row.chosen_on, row.asked, said["sentence"], said["break_even"], row.feed,

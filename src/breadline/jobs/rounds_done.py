@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 
 from breadline.need.yard import Given
 
 NEAR = 5  # days off its day at which a round still counts as given [d]
+NO_HIVES: Mapping[date, int] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -20,10 +22,11 @@ class RoundKept:
     grams: float  # a colony, as planned [g]
     given: float | None  # a colony; None where nothing was written down about its day [g]
     given_on: date | None = None
+    hives: int | None = None  # that it was written down of; None where it was told of the yard
 
 
 def held_against(
-    pieces: Sequence[tuple[date, float]], given: Sequence[Given]
+    pieces: Sequence[tuple[date, float]], given: Sequence[Given], hives: Mapping[date, int] = NO_HIVES
 ) -> tuple[tuple[RoundKept, ...], tuple[Given, ...]]:
     """Each feeding counts for the round it is nearest to, within some days; the others stand beside.
 
@@ -33,12 +36,15 @@ def held_against(
         The rounds of the plan: day, and grams a colony [g].
     given
         What was written down since it was chosen.
+    hives
+        Of how many hives, by day, where it was told hive by hive.
     """
     had = _nearest([on for on, _ in pieces], [one.on for one in given])
     rounds = []
     for k, (on, grams) in enumerate(pieces):
         if k in had:
-            rounds.append(RoundKept(k + 1, on, grams, given[had[k]].grams, given[had[k]].on))
+            one = given[had[k]]
+            rounds.append(RoundKept(k + 1, on, grams, one.grams, one.on, hives.get(one.on)))
         else:
             rounds.append(RoundKept(k + 1, on, grams, None))
     beside = tuple(one for n, one in enumerate(given) if n not in had.values())

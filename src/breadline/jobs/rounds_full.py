@@ -153,7 +153,8 @@ def kept_document(kept: Kept) -> dict[str, Any]:
         "done": plan.done(kept.today),
         "rounds": [
             {"number": one.number, "on": one.on.isoformat(), "grams": round(one.grams, 1),
-             "given_g": one.given, "given_on": None if one.given_on is None else one.given_on.isoformat()}
+             "given_g": one.given, "given_on": None if one.given_on is None else one.given_on.isoformat(),
+             "hives": one.hives}
             for one in plan.rounds
         ],
         "beside": [{"on": on.isoformat(), "grams": grams} for on, grams in plan.beside],

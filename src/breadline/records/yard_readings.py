@@ -46,13 +46,7 @@ def fed(session: Session, yard_id: UUID, found: Rows | None = None, fed_alone: b
     ``fed_alone`` it is the mean of the hives that got any.
     """
     found = of_yard(session, yard_id) if found is None else found
-    days: dict[date, tuple[Visit, list[Reading]]] = {}
-    sheets: dict[UUID, date] = {}
-    for visit in readings.visits(session, yard_id, date.max):
-        rows = days.setdefault(visit.on, (visit, []))[1]
-        if visit.note.startswith(yard_rows.FROM_SHEET):
-            sheets[visit.id] = visit.on
-        rows += not_there_yet(one_by_one(visit, found.get(visit.id, [])), rows)
+    days, sheets = _days(session, yard_id, found)
     rounds = [(visit, as_seen(session, rows)) for visit, rows in _rounds(days)]
     seen = [averaged(visit, _of_fed(rows) if fed_alone else rows) for visit, rows in rounds]
     means = [one["feed_given"] for one in seen if "feed_given" in one]
@@ -62,6 +56,32 @@ def fed(session: Session, yard_id: UUID, found: Rows | None = None, fed_alone: b
         if row.visit_id not in sheets or not _told_by_hive(row, days[sheets[row.visit_id]][1])
     ]  # fmt: skip
     return sorted(told, key=lambda row: row.id) + means
+
+
+def hives_fed(session: Session, yard_id: UUID) -> dict[date, int]:
+    """How many hives got feed in each round that was told hive by hive, by the day on which most did.
+
+    None of a day on which feed of the whole yard was told as well.
+    """
+    found = of_yard(session, yard_id)
+    whole = {row.on for here in found.values() for row in here
+             if row.kind == "feed_given" and not row.colony_id and row.value}  # fmt: skip
+    rounds = _rounds(_days(session, yard_id, found)[0])
+    return {visit.on: len(_fed_hives(rows)) for visit, rows in rounds if visit.on not in whole}
+
+
+def _days(
+    session: Session, yard_id: UUID, found: Rows
+) -> tuple[dict[date, tuple[Visit, list[Reading]]], dict[UUID, date]]:
+    """What was told hive by hive, by day with its first visit; and the days of visits of a sheet."""
+    days: dict[date, tuple[Visit, list[Reading]]] = {}
+    sheets: dict[UUID, date] = {}
+    for visit in readings.visits(session, yard_id, date.max):
+        rows = days.setdefault(visit.on, (visit, []))[1]
+        if visit.note.startswith(yard_rows.FROM_SHEET):
+            sheets[visit.id] = visit.on
+        rows += not_there_yet(one_by_one(visit, found.get(visit.id, [])), rows)
+    return days, sheets
 
 
 def days_fed(session: Session, yard_id: UUID) -> set[date]:

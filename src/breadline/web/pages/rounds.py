@@ -282,7 +282,9 @@ def _asked(
         today=book.today,
         stop=stop,
         changing=changing,
-        kept=None if kept is None else kept_shown(kept, book, book.changed(yard_id, kept)),
+        kept=None
+        if kept is None
+        else kept_shown(kept, book, book.changed(yard_id, kept), kept_back_in(book, yard_id)),
         file=file,
         was=typed.get(rounds_form_merge.WAS) or rounds_form_merge.shown_first(typed),
     )

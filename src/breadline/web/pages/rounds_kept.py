@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Any
 
+from breadline.jobs.check_hives import left_out
+from breadline.jobs.kept_back import Kept
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_done import RoundKept
 from breadline.jobs.rounds_yard_paper import YardPaper
@@ -16,16 +19,21 @@ from breadline.plan.cuts import mass_words
 AS_PLANNED = 0.1  # of a round, that may be more or less and is still what was planned [share]
 
 
-def kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str, Any]:
-    """What the page shows of it; ``changed`` says what changed since."""
-    today, planned = book.today, _planned(kept)
+def kept_shown(
+    kept: PlanKept, book: RoundsBook, changed: str = "", back: Sequence[Kept] = ()
+) -> dict[str, Any]:
+    """What the page shows of it; ``changed`` says what changed since, ``back`` what check groups keep."""
+    today, paper = book.today, kept.sheets
+    fed = paper and left_out(paper, back)
+    grams, hives = _planned(kept), {one.on: one.fed for one in fed.visits} if fed else {}
+    planned = [(grams.get(one.on, one.grams), hives.get(one.on, kept.colonies)) for one in kept.rounds]
     rounds = [
         {
             "n": one.number,
             "on": day_and_year(one.on),
-            "given": _given(one, planned.get(one.on, one.grams), kept, today),
+            "given": _given(one, of, kept, today),
         }
-        for one in kept.rounds
+        for one, of in zip(kept.rounds, planned, strict=True)
     ]
     papers = [("order-list.pdf", say("Order list")), ("rounds.ics", say("Calendar file"))]
     papers += [
@@ -42,7 +50,6 @@ def kept_shown(kept: PlanKept, book: RoundsBook, changed: str = "") -> dict[str,
         )
         for one in kept.rounds
     ]
-    paper = kept.sheets
     papers += _batches(kept, book, paper)
     if kept.foretold.get("kind") == "move":
         trucks, papers = [], [("rounds.ics", say("Calendar file"))]
@@ -61,15 +68,21 @@ def _planned(kept: PlanKept) -> dict[date, float]:
     return {one.on: one.patties * one.patty.mass_g / max(1, one.colonies) for one in visits}
 
 
-def _given(one: RoundKept, planned: float, kept: PlanKept, today: date) -> str:
-    """What became of a round; how much was given, where that is not what was planned."""
+def _given(one: RoundKept, of: tuple[float, int], kept: PlanKept, today: date) -> str:
+    """What became of a round; how much was given, and to how many hives, where that is not what was planned.
+
+    ``of`` is that: grams of the mean colony, and how many hives get any.
+    """
+    planned, fed = of
     if one.given_on is None or one.given is None:
         if one.on == today:
             return say("today")
         return say("not written down") if one.on < today else say("to come")
     on = short_day(one.given_on, today)
     if abs(one.given - planned) <= AS_PLANNED * planned:
-        return say("given {day}", day=on)
+        if one.hives is None or one.hives >= (1.0 - AS_PLANNED) * fed:
+            return say("given {day}", day=on)
+        return say("given {day}: written down for {hives} of {fed} hives", day=on, hives=one.hives, fed=fed)
     units = units_of(kept.sheets.country if kept.sheets is not None else None)
     return say(
         "given {day}: {given} a colony on average, {planned} planned",
