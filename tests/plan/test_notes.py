@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from breadline.plan.costs import Work
-from breadline.plan.notes import graded_apart, unpaid
+from breadline.plan.notes import graded_apart, unpaid, without_bees
 from plan.spring_yard import dollars
 
 WORK = Work(2.0, dollars(20.0), 24.0, dollars(0.7), 50.0)
@@ -33,3 +33,11 @@ def test_graded_hives_that_are_not_those_of_the_count_are_told():
     assert "have 3 frames of bees on average, the yard's count 7: plans go by the count" in said
     assert graded_apart([6.0, 7.0, 8.0], 7.0) == graded_apart([2.0, 3.0], 7.0) == ()
     assert graded_apart([2.0, 3.0, 4.0], None) == ()
+
+
+def test_a_graded_hive_without_bees_is_named():
+    (said,) = without_bees([("T01", 0.0), ("T02", 0.5)])
+    assert said.startswith("Hive T01 was graded without bees: it gets no label")
+    (both,) = without_bees([("T01", 0.0), ("T03", 0.0)])
+    assert both.startswith("Hives T01, T03 were graded without bees: they get no label")
+    assert without_bees([("T02", 0.5)]) == without_bees([]) == ()

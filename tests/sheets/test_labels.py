@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from breadline.errors import RecordError
 from breadline.plan.combining import Pair
 from breadline.plan.paper import Load
+from breadline.plan.portions import Step
 from breadline.sheets.labels import (
     Label,
     LabelSheet,
@@ -93,6 +94,8 @@ def test_of_two_joined_the_one_that_stays_gets_the_label_and_impossible_frames_a
     later = replace(pair, joined_on=date(2026, 8, 4))
     assert [one.gets for one in hive_labels(later, [("T07", 2.0), ("T08", 2.5)])] == ["½ patty (½ lb)"]
     assert hive_labels(visit(unfed=("T07",)), [("T07", 9.0)]) == ()
+    all_fed = visit(steps=(Step(0.0, 1.0),), counts=(40,))
+    assert [one.head for one in hive_labels(all_fed, [("T07", 0.0), ("T08", 0.5)])] == ["T08"], "no bees"
     with pytest.raises(RecordError, match="hive T01"):
         hive_labels(visit(), [("T01", -1.0)])
 

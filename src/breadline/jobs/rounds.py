@@ -41,7 +41,7 @@ from breadline.need.yard import Goal, Yard
 from breadline.plan.costs import Feed, Prices
 from breadline.plan.ensemble import Ensemble, fitted_ensemble, yard_ensemble
 from breadline.plan.move import Move
-from breadline.plan.notes import PLENTY_G
+from breadline.plan.notes import PLENTY_G, without_bees
 from breadline.plan.ranked import Ranked
 from breadline.plan.rounds import Asked, Means, rounds
 from breadline.plan.search import Look
@@ -123,7 +123,7 @@ def rounds_answer(
         allowed=may,
         situation=situation,
         frames=frames,
-        notes=(*answer.notes, *left, *told, *(note.said for note in made.notes)),
+        notes=(*answer.notes, *without_bees(plan.hives), *left, *told, *(note.said for note in made.notes)),
         figures=figures_used(shelf, reader.used),
         seed=way.seed,
         reader=reader,

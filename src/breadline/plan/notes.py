@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from breadline.belief.gain import Situation
-from breadline.language import noted, say
+from breadline.language import noted, say, say_counted
 from breadline.need.words import day_and_year, half_frames
 from breadline.plan.asked import Asked
 from breadline.plan.costs import Work
@@ -109,6 +109,23 @@ def graded_apart(graded: Sequence[float], counted: float | None) -> tuple[str, .
             "count {here}: plans go by the count. Mend the one that is old.",
             frames=half_frames(mean),
             here=half_frames(counted),
+        ),
+    )
+
+
+def without_bees(hives: Sequence[tuple[str, float]]) -> tuple[str, ...]:
+    """Graded hives in which no bees were, by tag and frames of bees [frames]; none where all had."""
+    empty = [tag for tag, frames in hives if frames == 0.0]
+    if not empty:
+        return ()
+    return (
+        say_counted(
+            "Hive {hives} was graded without bees: it gets no label, but still counts as a colony. "
+            "Count it off the yard's number.",
+            "Hives {hives} were graded without bees: they get no label, but still count as colonies. "
+            "Count them off the yard's number.",
+            len(empty),
+            hives=", ".join(empty),
         ),
     )
 

@@ -109,7 +109,7 @@ def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[
     """One label for each hive that gets a piece, from its tag and its frames of bees [frames].
 
     Of two that are joined the one that stays gets it, by the bees of both; the other is named on the round on
-    which it is joined.
+    which it is joined. A hive without bees gets none.
     """
     gone_by = visit.on + timedelta(days=visit.days)
     told = []
@@ -121,7 +121,7 @@ def hive_labels(visit: RoundVisit, hives: Sequence[tuple[str, float]]) -> tuple[
                 say("0 to {most_frames:g}", most_frames=MOST_FRAMES),
             )
         pair = visit.pair_of(tag)
-        if tag in visit.unfed or (pair and tag == pair.hives[0]):
+        if not frames or tag in visit.unfed or (pair and tag == pair.hives[0]):
             continue
         share = next((one.share for one in visit.left_out if not one.hives or tag in one.hives), 1.0)
         piece = share * cut_for(visit.steps, pair.frames if pair else frames)
