@@ -179,7 +179,7 @@ def known_and_before(session: Session, yard_id: UUID, today: date) -> tuple[Yard
 
 def _as_known(session: Session, lasting: YardFact, today: date, rows: ByVisit, found: Rows) -> Yard:
     yard_id = lasting.yard_id
-    counts = [rows[n] for n in _counts(rows)]
+    counts = [rows[n] for n in _begun_at(rows)]
     if not counts:
         raise RecordError(
             lasting.name,
@@ -190,7 +190,7 @@ def _as_known(session: Session, lasting: YardFact, today: date, rows: ByVisit, f
     newest = {kind: reading for _, kinds in rows for kind, reading in kinds.items()}
     since = rows[rows.index(counts[-1]) + 1 :]
     more = {
-        "inspections": tuple(yard_rows.inspection_from(*one) for one in since if _counts(*one)),
+        "inspections": tuple(yard_rows.inspection_from(*one) for one in since if _tells(*one)),
         "fed_without_record": any("fed_without_record" in kinds for _, kinds in [counts[-1], *since]),
         "bloom": tuple(yard_rows.bloom_from(row) for row in _bloom(session, yard_id)),
         "given": yard_rows.given_from(yard_readings.fed(session, yard_id, found)),
@@ -228,12 +228,12 @@ def looks_before(session: Session, yard_id: UUID, today: date) -> tuple[Look, ..
 
 
 def _looks_before(rows: ByVisit) -> tuple[Look, ...]:
-    counts = _counts(rows)
+    counts = _begun_at(rows)
     found = []
     for visit, kinds in rows[: counts[-1]] if counts else []:
         unrecorded = "fed_without_record" in kinds
         seen: Count | Inspection | None = None
-        if _counts(visit, kinds):
+        if _tells(visit, kinds):
             seen = yard_rows.inspection_from(visit, kinds)
         elif _begins(visit, kinds):
             seen = yard_rows.count_from(visit, kinds)
@@ -291,7 +291,7 @@ def _known(session: Session, yard_id: UUID, today: date) -> Yard | None:
     """The yard as known, None where it has no count of bread yet."""
     lasting = fact(session, yard_id)
     rows = yard_readings.by_visit(session, lasting.yard_id, today)
-    return yard_as_known(session, yard_id, today) if _counts(rows) else None
+    return yard_as_known(session, yard_id, today) if _begun_at(rows) else None
 
 
 def _add_visits(session: Session, yard_id: UUID, yard: Yard) -> None:
@@ -339,7 +339,7 @@ def _no_count(session: Session, yard_id: UUID, today: date) -> str:
     return say("no count of bread up to {day_and_year}", day_and_year=on)
 
 
-def _counts(rows: ByVisit) -> list[int]:
+def _begun_at(rows: ByVisit) -> list[int]:
     """Places of the counts that a season can begin from; without one, of the first look that told bread.
 
     So it is where the only count was taken back, or had no hive with bees, and others came after it.
@@ -357,7 +357,7 @@ def _inspects(visit: Visit) -> bool:
     return visit.start == yard_rows.INSPECTION
 
 
-def _counts(visit: Visit, kinds: Mapping[str, Reading]) -> bool:
+def _tells(visit: Visit, kinds: Mapping[str, Reading]) -> bool:
     """Whether an inspection says anything of the average colony: one of hives without bees alone does not."""
     return _inspects(visit) and not _COUNTED.isdisjoint(kinds)
 
