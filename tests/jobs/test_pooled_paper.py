@@ -101,7 +101,7 @@ def test_yards_are_told_together_the_earliest_first_and_without_names_where_that
     told = county(lines, TODAY, lambda _: "Feed soon")
     assert told.sentence == (
         "1 of 5 yards is short of bread now; 2 more are likely to be: the first begins about 3 February, "
-        "the last about 6 March."
+        "the last about 6 March; 1 yard has no outlook."
     )
     assert [row.name for row in told.rows] == ["Now", "Soon", "Late", "Never"]
     assert told.rows[0].short == "now"
@@ -138,6 +138,20 @@ def too_old(name, days):
 def no_weather_at(name):
     error = NoWeather.of(name)
     return YardLine(name, name, 4, None, str(error), error)
+
+
+def test_old_counts_beside_new_ones_are_not_told_as_yards_that_will_not_run_short():
+    never = line("Never", ShortFrom(0.05, None, None, None, day(180), False))
+    blind = [too_old("A", 80), too_old("Birch", 60)]
+    told = county([never, *blind], TODAY, lambda _: "").sentence
+    assert (
+        told
+        == "None of 1 yard is likely to run short of bread in the season ahead; 2 others have no outlook."
+    )
+    assert never.answer is not None
+    winter = replace(never, answer=replace(never.answer, outlook=None))
+    none = county([winter, *blind], TODAY, lambda _: "").sentence
+    assert none == "None of 3 yards has an outlook for the season ahead."
 
 
 def test_where_no_yard_can_be_answered_for_the_page_says_why():

@@ -170,11 +170,21 @@ def _sentence(answers: Sequence[SeasonAnswer], many: int, today: date) -> str:
         )
     if later:
         parts.append(_later(later, yards, now > 0, today))
+    if not parts and not shorts:
+        return say("None of {yards} has an outlook for the season ahead.", yards=yards)
     if not parts:
-        may = sum(short.earliest is not None for short in shorts)
-        none = say("None of {yards} is likely to run short of bread in the season ahead", yards=yards)
-        perhaps = say("{n} may, in fewer than half of the seasons", n=may)
-        return f"{none}; {perhaps}." if may else f"{none}."
+        parts.append(
+            say("None of {yards} is likely to run short of bread in the season ahead",
+                yards=counted(len(shorts), "yard"))
+        )  # fmt: skip
+        if may := sum(short.earliest is not None for short in shorts):
+            parts.append(say("{n} may, in fewer than half of the seasons", n=may))
+    if unknown := many - len(shorts):
+        parts.append(
+            say_counted("{n} yard has no outlook", "{n} yards have no outlook", unknown)
+            if now or later
+            else say_counted("{n} other has no outlook", "{n} others have no outlook", unknown)
+        )
     return f"{'; '.join(parts)}."
 
 
