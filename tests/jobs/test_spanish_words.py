@@ -28,6 +28,7 @@ def shown_example() -> list[list[str]]:
                 "/verdict",
                 typed={},
                 situations=[],
+                trials=(),
                 check_got=[],
                 error=None,
                 this_year=2026,
