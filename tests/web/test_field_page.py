@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
 from datetime import UTC, datetime, timedelta
@@ -17,6 +18,9 @@ from breadline.jobs.yard_file import read_yard
 from breadline.knowledge.cautions import in_the_yard
 from breadline.knowledge.shelf import load
 from breadline.language import say, speaking
+from breadline.need.words import day_and_year
+from breadline.records import colonies
+from breadline.records.engine import open_book, writing
 from breadline.records.ids import new_id
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Became, Ended
@@ -67,8 +71,8 @@ def test_every_part_of_the_shell_is_there_and_may_run(client):
 
 @pytest.mark.parametrize("spoken", ["en", "es"])
 def test_the_phone_brings_along_what_to_mind_with_whom_to_ask(client, spoken):
-    html = client.get("/field/", headers={"cookie": f"language={spoken}"}).text
-    told = json.loads(re.search(r'id="care">(.*?)</script>', html)[1])
+    shown = client.get("/field/", headers={"cookie": f"language={spoken}"}).text
+    told = json.loads(re.search(r'id="care">(.*?)</script>', shown)[1])
     with speaking(spoken):
         assert [line for line, _ in told] == [say(one.line) for one in in_the_yard()]
         assert all(say(one.ask) in ask for (_, ask), one in zip(told, in_the_yard(), strict=True))
@@ -245,3 +249,37 @@ def test_what_became_of_a_hive_goes_into_its_check_group_and_over_no_other_end(c
         "sold",
         "stands",
     ]
+
+
+@pytest.mark.parametrize("spoken", ["en", "es"])
+@pytest.mark.parametrize("standing", ["dead", "merged", "sold", "moved"])
+def test_an_entry_of_a_hive_that_is_gone_waits_on_its_pages_in_the_readers_words(client, standing, spoken):
+    book = FieldBook(client.path, NOW.date())
+    hives = {one.tag: one.id for one in book.hives(client.yard)[1]}
+    since, before = NOW.date() - timedelta(days=6), {"cookie": f"language={spoken}"}
+    with writing(open_book(client.path)) as session:
+        into = hives["A2"] if standing == "merged" else None
+        colonies.ended(session, hives["A1"], standing, since, into)
+    sent = client.post("/field/send", content=batch(client.yard, {"tag": "A1"})).json()["answers"][0]
+    assert sent["answer"] == "conflict"
+    with speaking(spoken):
+        gone = {
+            "merged": say(
+                "hive {tag} was merged into {into}{since}: is this {into}, or another hive?",
+                tag="A1",
+                into="A2",
+                since=say(" since {day}", day=day_and_year(since)),
+            )
+        }.get(
+            standing,
+            say(
+                "hive {tag} is written down as {standing}{since}: is this another hive?",
+                tag="A1",
+                standing=say(standing),
+                since=say(" since {day}", day=day_and_year(since)),
+            ),
+        )
+    for address in ("/field/questions", f"/field/entries/{client.yard}?on={NOW.date()}"):
+        shown = client.get(address, headers=before)
+        assert shown.status_code == 200, address
+        assert gone[1:] in html.unescape(shown.text).replace("\xa0", " "), address

@@ -36,9 +36,11 @@ def _field(one: Any, reading: Callable[[str, Told], str]) -> str:
         return ", ".join(_field(each, reading) for each in one)
     if not isinstance(one, Mapping):
         return f"{one:g}" if isinstance(one, float) else str(one)
+    if "say" in one or "as" in one:  # a message, whatever its fields are called
+        return _said(one, reading)
     if "day" in one:
         return day_and_year(date.fromisoformat(one["day"]))
-    return reading(one["read"], one) if "read" in one else _said(one, reading)
+    return reading(one["read"], one)
 
 
 def in_pieces(says: str, pieces: Options) -> str:
