@@ -100,3 +100,24 @@ def test_a_sheet_is_keyed_in_with_enter_and_outlives_a_page_that_is_lost(place):
     assert held_in(book, key) == {"A1": [7.5], "A2": [6.0]}
     assert held_in(book, key, "mites_per_100") == {"A1": [2.5]}
     assert held_in(book, key, "weight") == {"A1": [39.92]}  # 88 lb of 0.45359237 kg
+
+
+def test_a_sheet_that_comes_back_finds_its_hives_where_they_stand_now(place):
+    page, where, key, path = place
+    page.goto(f"{where}/field/keying/{key}?work=grading")
+    page.wait_for_selector("form[data-ready=yes]")
+    for row, bees in ((0, "7h"), (1, "6")):
+        page.locator(f"#frames-{row}").fill(bees)
+    page.goto(f"{where}/field/hives/{key}")
+    book = FieldBook(path)
+    hives = {one.tag: str(one.id) for one in book.hives(key)[1]}
+    book.hive_ended(hives["A1"], "sold", "")
+    book.place_hives(key, [("Z1", ""), ("A2", "")])
+    page.goto(f"{where}/field/keying/{key}?work=grading")
+    page.get_by_role("button", name="Bring it back").click()
+    rows = {}
+    for row in page.locator(".sheet-rows tbody tr").all():
+        tag = row.locator("input[name^=tag-]").input_value()
+        rows[tag] = row.locator("input[name^=frames-]").input_value()
+    assert {tag: bees for tag, bees in rows.items() if bees} == {"A1": "7h", "A2": "6"}
+    assert rows["Z1"] == ""

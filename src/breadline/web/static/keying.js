@@ -30,18 +30,31 @@ function keep() {
   const all = typed();
   if (!blank(all)) localStorage.setItem(store(), JSON.stringify({ form: form.elements.form.value, all, at: Date.now() }));
 }
-/* Rows are matched by their tag, for the list may have changed since. The key comes back too, so that
-   what was written down before its answer was lost is not written again. */
+/* Rows are matched by their tag, for the list may have changed since; a hive that is listed no more gets a
+   free row; what finds none is returned. The key comes back too, so that what was written down before its
+   answer was lost is not written again. */
 function bringBack({ all, form: key }) {
-  const values = Object.fromEntries(all), rows = {};
-  for (const one of form.querySelectorAll("input[name^=tag-]")) if (one.value) rows[one.value] = one.name.slice(4);
+  const values = Object.fromEntries(all), listed = {}, spare = [], now = {}, left = [];
+  for (const one of form.querySelectorAll("input[name^=tag-]")) {
+    if (one.value) listed[one.value] = one.name.slice(4); else spare.push(one.name.slice(4));
+  }
+  const has = (n) => !blank(all.filter(([name]) => name.endsWith(`-${n}`)));
+  for (const n of new Set(all.map(([name]) => name.split("-")[1]))) {
+    const tag = values[`tag-${n}`];
+    if (tag in listed) now[n] = listed[tag];
+    else if (n !== undefined && has(n)) {
+      if (spare.length) now[n] = spare.shift(); else left.push(tag || "?");
+    }
+  }
   for (const [name, value] of all) {
-    const [column, n] = name.split("-"), tag = n === undefined ? "" : values[`tag-${n}`];
-    const at = form.elements.namedItem(tag && tag in rows ? `${column}-${rows[tag]}` : name);
+    const [column, n] = name.split("-");
+    if (n !== undefined && !(n in now)) continue;  // nothing was typed there, or it has no row
+    const at = form.elements.namedItem(n === undefined ? name : `${column}-${now[n]}`);
     if (at && at.type !== "hidden" && at.type !== "checkbox") at.value = value;
     if (at && at.type === "checkbox") at.checked = true;
   }
   form.elements.form.value = key;
+  return left;
 }
 function offer() {
   const kept = JSON.parse(localStorage.getItem(store()) || "null");
@@ -51,7 +64,11 @@ function offer() {
   line.className = "told";
   line.append(`A sheet that was keyed in here until ${when} was not written down. `, take, " ", drop);
   take.type = drop.type = "button"; take.textContent = "Bring it back"; drop.textContent = "Forget it";
-  take.addEventListener("click", () => { bringBack(kept); line.remove(); keep(); first()?.focus(); });
+  take.addEventListener("click", () => {
+    const left = bringBack(kept);
+    line.remove(); keep(); first()?.focus();
+    if (left.length) { line.textContent = `No free row for ${left.join(", ")}: ask for more rows and key them in again.`; form.before(line); }
+  });
   drop.addEventListener("click", () => { localStorage.removeItem(store()); line.remove(); });
   form.before(line);
 }
