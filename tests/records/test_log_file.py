@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from breadline.cli.serving import Where, serve
 from breadline.errors import RecordError
 from breadline.jobs.safe_copy import restored
 from breadline.jobs.verified import verified, verified_document
@@ -109,6 +110,10 @@ def test_one_flipped_bit_in_an_entry_is_found(carried: Path, transaction: int, w
     assert verified_document(found)["whole"] is False
     with pytest.raises(RecordError, match="log of its last entries is damaged"):
         restored(carried, carried.with_name("new.db"))
+    kept = log_of(carried).read_bytes()
+    with pytest.raises(RecordError, match="log of its last entries is damaged"):
+        serve(carried, Where(8417), None, as_json=False)
+    assert log_of(carried).read_bytes() == kept, "pages opened on it would leave nothing to look at"
 
 
 def test_a_damaged_head_of_a_log_is_found(carried: Path) -> None:

@@ -22,6 +22,7 @@ from breadline.language import noted
 from breadline.language import say as worded
 from breadline.records.address import BookAt, absolute
 from breadline.records.engine import is_there
+from breadline.records.log_file import refuse_damaged_log
 
 if TYPE_CHECKING:
     import uvicorn
@@ -103,7 +104,8 @@ def serve(path: BookAt, where: Where, today: date | None, *, as_json: bool, begi
     Errors
     ------
     RecordError
-        If there is no such book, the port is taken, or phones are to come and none was offered a code.
+        If there is no such book, its log is damaged, the port is taken, or phones are to come and none was
+        offered a code.
     """
     if not begin and not is_there(path):
         raise RecordError(
@@ -112,6 +114,8 @@ def serve(path: BookAt, where: Where, today: date | None, *, as_json: bool, begi
             worded("a book of records"),
             worded("With --new an empty one is begun there"),
         )
+    if isinstance(path, Path):
+        refuse_damaged_log(path)  # served, its last entries would be gone for good
     Book(path, today)  # refuses what is no book before anything is served
     _may_be_reached(path, where)
     _free(where.port)

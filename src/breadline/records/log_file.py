@@ -15,7 +15,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from breadline.language import noted
+from breadline.errors import RecordError
+from breadline.language import noted, say
 
 HEAD, FRAME = 32, 24  # [bytes]
 MAGIC = {0x377F0682: "<", 0x377F0683: ">"}  # the order of bytes in which the checksum is worked out
@@ -38,6 +39,18 @@ class LogEnd:
 
     damaged: bool = False  # an entry that was finished does not hold, nor what came after it
     unfinished: bool = False  # the last one was never finished, or is cut short
+
+
+def refuse_damaged_log(book: Path) -> None:
+    """Refuse a book's file whose log is damaged: whoever opens it to write leaves out what no longer holds.
+
+    Errors
+    ------
+    RecordError
+        If an entry of the log that was finished does not hold.
+    """
+    if log_end(book).damaged:
+        raise RecordError(f"{book}-wal", say(DAMAGED), say("a whole log"), say(SAVE_BOTH))
 
 
 def log_end(book: Path) -> LogEnd:
