@@ -65,4 +65,4 @@ def test_one_of_many_is_had_whole_by_its_name(files):
     assert alone["refused"] == []
     wrong = breadline("rounds", "search", *files, *WEATHER, "--yard", "Elm")
     assert wrong.returncode == 2
-    assert "one of Alder, Birch, Cedar" in wrong.stderr
+    assert "one of these: Alder, Birch, Cedar" in wrong.stderr

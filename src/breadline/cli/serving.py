@@ -114,7 +114,7 @@ def serve(path: BookAt, where: Where, today: date | None, *, as_json: bool, begi
             worded("a book of records"),
             worded("With --new an empty one is begun there"),
         )
-    if isinstance(path, Path):
+    if isinstance(path, Path) and path.is_file():
         refuse_damaged_log(path)  # served, its last entries would be gone for good
     Book(path, today)  # refuses what is no book before anything is served
     _may_be_reached(path, where)

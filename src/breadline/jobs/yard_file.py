@@ -243,7 +243,8 @@ def _bread(table: Table) -> tuple[float, BreadUnit]:
     bread = Table(table.data["bread"], f"{table.where}, bread", tuple(BREAD_UNITS))
     given = [key for key in BREAD_UNITS if key in bread]
     if len(given) != 1:
-        raise table.error("bread", say("{n} amounts are given", n=len(given)), say(WHY_BREAD))
+        raise table.error("bread", say("{n} amounts are given", n=len(given)),
+                          say("one of them: {what}", what=say(WHY_BREAD)))  # fmt: skip
     unit, most = BREAD_UNITS[given[0]]
     value = bread.number(given[0], 0, most, given[0])
     return cast(float, value), unit
