@@ -10,7 +10,7 @@ import pytest
 from breadline.errors import PlanError
 from breadline.jobs import rounds_paper
 from breadline.jobs.rounds import Way, rounds_answer, rounds_from_files
-from breadline.jobs.rounds_aim import chance_more
+from breadline.jobs.rounds_aim import chance_cell, chance_more, chance_words
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_needs import order_words
 from breadline.jobs.rounds_paper import Printing, papers
@@ -104,7 +104,10 @@ def test_a_start_too_late_and_more_graded_hives_than_there_are_are_refused(weath
 def test_steps_of_five_do_not_make_a_difference_that_is_none(told, fed, unfed, says):
     at = replace(told.plans[1], chance=fed)
     found = replace(told.answer.found, nothing=replace(told.answer.found.nothing, chance=unfed))
-    assert chance_more(replace(told, answer=replace(told.answer, found=found)), at) == says
+    of = replace(told, answer=replace(told.answer, found=found))
+    assert chance_more(of, at) == says
+    for line in (chance_words(of, at), chance_cell(of, at)):  # of list, terminal and several yards together
+        assert line.endswith(f" ({says})") if says else "same seasons" not in line
 
 
 def test_of_several_yards_what_to_do_comes_first_and_what_holds_of_all_once(told):

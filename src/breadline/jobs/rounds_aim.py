@@ -49,7 +49,12 @@ def chance_head(target: Target) -> str:
 
 
 def chance_words(told: RoundsAnswer, at: Ranked) -> str:
-    """The chance in a sentence: "40 in 100 colonies make grade"."""
+    """The chance in a sentence: "40 in 100 colonies make grade (2 more in the same seasons)"."""
+    said, more = _chance_said(told, at), chance_more(told, at)
+    return f"{said} ({more})" if more else said
+
+
+def _chance_said(told: RoundsAnswer, at: Ranked) -> str:
     target, chance = told.plan.target, in_hundred(at.chance)
     if isinstance(target, HoneyFlow):
         if at.plan.kind == "nothing":
@@ -61,9 +66,15 @@ def chance_words(told: RoundsAnswer, at: Ranked) -> str:
 
 
 def chance_short(told: RoundsAnswer, at: Ranked) -> str:
-    """The chance in a table's cell; a dash where an unfed crop is what others are held against."""
+    """The chance by itself; a dash where an unfed crop is what others are held against."""
     unfed = isinstance(told.plan.target, HoneyFlow) and at.plan.kind == "nothing"
     return "–" if unfed else in_hundred(at.chance)
+
+
+def chance_cell(told: RoundsAnswer, at: Ranked) -> str:
+    """The chance in a table's cell, with how many more where its steps of five would say otherwise."""
+    said, more = chance_short(told, at), chance_more(told, at)
+    return f"{said} ({more})" if more else said
 
 
 def chance_more(told: RoundsAnswer, at: Ranked) -> str:
@@ -71,6 +82,8 @@ def chance_more(told: RoundsAnswer, at: Ranked) -> str:
 
     Plans meet the same seasons, so that they are told apart by less than a chance itself is sure to.
     """
+    if isinstance(told.plan.target, HoneyFlow):
+        return ""  # of seasons above the unfed crop, of which doing nothing has none
     nothing = told.answer.found.nothing.chance
     more, steps = round(100.0 * (at.chance - nothing)), 5 * (round(20.0 * at.chance) - round(20.0 * nothing))
     if more == steps or not at.plan.pieces:

@@ -386,7 +386,7 @@ def rows(told: RoundsAnswer) -> list[Row]:
         idle = one.plan.kind == "nothing"
         found.append(
             Row(n, said.plan_name(told, one), said.feed_name(told, one), said.when_words(told, one),
-                said.gain_words(told, one), said.range_words(told, one), aim.chance_short(told, one),
+                said.gain_words(told, one), said.range_words(told, one), aim.chance_cell(told, one),
                 "–" if idle else said.money(told, one.cost.total), needs_words(told, one),
                 n == told.best_at, said.mark_words(told, one),
                 "" if idle else Markup(gain_mark(one.gain_low, one.gain, one.gain_high, ends)),

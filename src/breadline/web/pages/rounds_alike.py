@@ -138,6 +138,6 @@ def _row(request: Request, book: RoundsBook, key: str, name: str, asked: str) ->
         key, name, said.plan_name(told, best), said.when_words(told, best),
         "" if idle else said.against_nothing(told, best), "–" if idle else said.money(told, best.cost.total),
         said.feed_name(told, best), by_size(told, best), "" if idle else said.range_words(told, best),
-        aim.chance_short(told, best), needs_words(told, best), Taken(told, best),
+        aim.chance_cell(told, best), needs_words(told, best), Taken(told, best),
         before="" if told.before is None else said.decision(told), stands=stands,
     )  # fmt: skip
