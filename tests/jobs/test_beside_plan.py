@@ -9,7 +9,7 @@ from types import SimpleNamespace
 import pytest
 
 from breadline.jobs import beside_plan
-from breadline.jobs.beside_plan import beside_advice
+from breadline.jobs.beside_plan import beside_advice, beside_advices
 
 TODAY = date(2026, 11, 26)
 
@@ -53,3 +53,20 @@ def test_so_is_one_whose_first_round_is_not_near(monkeypatch):
 ])  # fmt: skip
 def test_where_both_say_the_same_or_there_is_no_plan_nothing_is_said(monkeypatch, kept, state):
     assert joined(monkeypatch, kept, state) == ""
+
+
+def test_for_many_yards_the_book_is_opened_once_and_not_at_all_where_none_asks(monkeypatch):
+    opened = []
+
+    def book(path, today):
+        opened.append(path)
+        return SimpleNamespace(plan={"a": plan(), "b": None}.get)
+
+    monkeypatch.setattr(beside_plan, "RoundsBook", book)
+    advice = {"a": SimpleNamespace(state="feed"), "b": SimpleNamespace(state="soon"),
+              "c": SimpleNamespace(state="no_need")}  # fmt: skip
+    said = beside_advices("book.sqlite", TODAY, advice)
+    assert said["a"].endswith("it is to do nothing.")
+    assert (said["b"], said["c"], opened) == ("", "", ["book.sqlite"])
+    assert beside_advices("book.sqlite", TODAY, {"c": advice["c"]}) == {"c": ""}
+    assert len(opened) == 1

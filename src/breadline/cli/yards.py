@@ -14,7 +14,7 @@ from breadline import language
 from breadline.cli.book_typed import refuse_missing
 from breadline.cli.printed import Paper, first_season, say, shown, told
 from breadline.errors import YardError
-from breadline.jobs.beside_plan import beside_advice
+from breadline.jobs.beside_plan import beside_advices
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.yard_file import read_yard
 from breadline.language import say as worded
@@ -47,11 +47,8 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
         book.add_yard(read_yard(adding.yard), adding.weather)
     with Console(stderr=True).status(worded("Working out each yard {why} …", why=first_season())):
         lines = book.yards()
-    beside = {
-        line.id: beside_advice(path, book.today, line.id, line.answer.advice)
-        for line in lines
-        if line.answer is not None
-    }
+    advice = {line.id: line.answer.advice for line in lines if line.answer is not None}
+    beside = beside_advices(path, book.today, advice)
     if as_json:
         yards = [_plain(line) | {"beside": beside.get(line.id, "")} for line in lines]
         shown({"shape": "breadline.yards/1", "yards": yards, "leaves_out": list(LEAVES_OUT)})

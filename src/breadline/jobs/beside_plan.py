@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
@@ -16,13 +17,20 @@ NEAR = timedelta(days=14)  # within which a round of the plan is what the advice
 
 def beside_advice(path: BookAt, today: date, yard_id: str, advice: Advice) -> str:
     """Why the advice says to feed and the plan in force does not, or not yet; else empty."""
-    if advice.state not in FEEDS:
+    return beside_advices(path, today, {yard_id: advice})[yard_id]
+
+
+def beside_advices(path: BookAt, today: date, advice: Mapping[str, Advice]) -> dict[str, str]:
+    """The same of several yards, by their keys: the book is opened once, and not at all where none asks."""
+    said = dict.fromkeys(advice, "")
+    asked = [key for key, one in advice.items() if one.state in FEEDS]
+    book = RoundsBook(path, today) if asked else None
+    return said | {key: _joined(book.plan(key), today) for key in asked if book is not None}
+
+
+def _joined(kept: PlanKept | None, today: date) -> str:
+    if kept is None or kept.past(today):
         return ""
-    kept = RoundsBook(path, today).plan(yard_id)
-    return "" if kept is None or kept.past(today) else _joined(kept, today)
-
-
-def _joined(kept: PlanKept, today: date) -> str:
     if not kept.rounds:
         if kept.foretold.get("kind") == "move":
             return ""

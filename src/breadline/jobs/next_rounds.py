@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date, timedelta
 
-from breadline.jobs.book import Book
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_done import NEAR, RoundKept
 from breadline.language import say, say_counted
@@ -15,7 +14,7 @@ from breadline.records.address import BookAt
 from breadline.records.engine import looking
 
 
-class NextRounds(Book):
+class NextRounds(RoundsBook):
     """A book as its list of yards asks it: what is fed next."""
 
     def ahead(self) -> dict[str, list[tuple[date, float]]]:
@@ -32,18 +31,18 @@ def next_rounds(path: BookAt, today: date) -> dict[str, tuple[date, float]]:
 
     A round may be given some days early; whether it was is asked only where it is that near.
     """
-    first = {}
-    for yard, rounds in NextRounds(path, today).ahead().items():
-        left = rounds if rounds[0][0] - today > timedelta(days=NEAR) else _not_given(path, today, yard)
+    book, first = NextRounds(path, today), {}
+    for yard, rounds in book.ahead().items():
+        left = rounds if rounds[0][0] - today > timedelta(days=NEAR) else _not_given(book, yard)
         if left:
             first[yard] = left[0]
     return first
 
 
-def _not_given(path: BookAt, today: date, yard: str) -> list[tuple[date, float]]:
-    kept = RoundsBook(path, today).plan(yard)
+def _not_given(book: RoundsBook, yard: str) -> list[tuple[date, float]]:
+    kept = book.plan(yard)
     rounds: tuple[RoundKept, ...] = () if kept is None else kept.rounds
-    return [(one.on, one.grams) for one in rounds if one.on >= today and one.given is None]
+    return [(one.on, one.grams) for one in rounds if one.on >= book.today and one.given is None]
 
 
 def rounds_sentence(plans_of: Mapping[str, str], coming: Mapping[str, date], yards: int, today: date) -> str:

@@ -9,7 +9,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 from markupsafe import Markup
 
-from breadline.jobs.beside_plan import beside_advice
+from breadline.jobs.beside_plan import beside_advices
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.county_outlook import County, county, county_outlook_sheet
 from breadline.jobs.yards_pass import Passes
@@ -62,11 +62,8 @@ def _county(request: Request, found: Sequence[YardLine]) -> County:
     chosen = _chosen(request, found)
     lines = [one for one in found if one.id in chosen]
     book, today = book_of(request), request.app.state.today()
-    beside = {
-        one.id: beside_advice(book.path, book.today, one.id, one.answer.advice)
-        for one in lines
-        if isinstance(book, Book) and one.answer is not None
-    }
+    advice = {one.id: one.answer.advice for one in lines if one.answer is not None}
+    beside = beside_advices(book.path, book.today, advice) if isinstance(book, Book) else {}
     return county(lines, today, what_to_do, "numbered" in request.query_params, beside)
 
 

@@ -11,7 +11,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from markupsafe import Markup
 
-from breadline.jobs.beside_plan import beside_advice
+from breadline.jobs.beside_plan import beside_advices
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.next_rounds import next_rounds
 from breadline.jobs.season import SeasonAnswer
@@ -65,7 +65,9 @@ def yards(request: Request) -> HTMLResponse:
     waiting = TrialsBook(book.path, book.today).waiting() if isinstance(book, Book) else {}
     shown = [line.answer for line in lines if line.answer is not None]
     coming = next_rounds(book.path, book.today) if isinstance(book, Book) else {}
-    rows = [_with_plan(book, line, _with_group(row(line), waiting)) for line in lines]
+    advice = {line.id: line.answer.advice for line in lines if line.answer is not None}
+    beside = beside_advices(book.path, book.today, advice) if isinstance(book, Book) else {}
+    rows = [replace(_with_group(row(line), waiting), beside=beside.get(line.id, "")) for line in lines]
     rows = [_with_round(one, line, coming) for one, line in zip(rows, lines, strict=True)]
     return page(
         "yards.html", "/", book.operation_name,
@@ -86,13 +88,6 @@ def _with_group(one: Row, waiting: Mapping[str, str]) -> Row:
     """The line with what its check group waits for, where it has one."""
     said = waiting.get(one.name)
     return replace(one, under=f"{one.under}; {said}") if said else one
-
-
-def _with_plan(book: BookShown, line: YardLine, one: Row) -> Row:
-    """The line with what joins its advice and a plan that feeds nothing, or not yet."""
-    if line.answer is None or not isinstance(book, Book):
-        return one
-    return replace(one, beside=beside_advice(book.path, book.today, line.id, line.answer.advice))
 
 
 def _with_round(one: Row, line: YardLine, coming: Mapping[str, tuple[date, float]]) -> Row:
