@@ -11,7 +11,8 @@ from starlette.testclient import TestClient
 from breadline.jobs import book as books
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
-from breadline.jobs.next_rounds import next_rounds, rounds_sentence
+from breadline.jobs.next_rounds import Coming, next_rounds, rounds_sentence
+from breadline.jobs.rounds_done import RoundKept
 from breadline.jobs.season import Asked
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Given
@@ -46,18 +47,36 @@ def keep(path, key, plan):
 
 def test_the_next_round_is_the_first_from_today_on_of_the_plan_that_stands(planned):
     path, key = planned
-    assert next_rounds(path, TODAY) == {key: (FIRST, 226.8)}
-    assert next_rounds(path, date(2026, 1, 25)) == {key: (SECOND, 226.8)}
-    assert next_rounds(path, date(2026, 2, 8)) == {}
+    assert next_rounds(path, TODAY)[key].next == (FIRST, 226.8)
+    assert next_rounds(path, FIRST)[key] == Coming(FIRST, next=(FIRST, 226.8))
     keep(path, key, replace(PLAN, sentence="Do nothing", feed="", rounds=()))
     assert next_rounds(path, TODAY) == {}, "the plan before it is in force no more"
+
+
+@pytest.mark.parametrize(
+    ("on", "said"),
+    [
+        (date(2026, 1, 25), "24 Jan, ½ lb: overdue, give it or write down what was given; next 7 Feb, ½ lb"),
+        (date(2026, 1, 31), "24 Jan, ½ lb: overdue, give it or write down what was given; next 7 Feb, ½ lb"),
+        (date(2026, 2, 1), "7 Feb, ½ lb; that of 24 Jan is not written down"),  # that of 7 February is nearer
+        (date(2026, 2, 8), "7 Feb, ½ lb: overdue, give it or write down what was given"),
+    ],
+)
+def test_a_round_that_was_not_given_is_overdue_until_the_next_is_nearer(planned, on, said):
+    path, key = planned
+    assert next_rounds(path, on)[key].words("lb").replace("\N{NO-BREAK SPACE}", " ") == said
+
+
+def test_a_round_whose_time_is_over_is_not_asked_for_any_more(planned):
+    path, _ = planned
+    assert next_rounds(path, date(2026, 2, 15)) == {}
 
 
 def test_a_round_that_was_given_some_days_early_is_not_to_come(planned, monkeypatch):
     path, key = planned
     given = outlooks.Fed(given=(Given(date(2026, 1, 21), 226.8),))
     monkeypatch.setattr(outlooks, "fed", lambda session, yard: given)
-    assert next_rounds(path, date(2026, 1, 22)) == {key: (SECOND, 226.8)}
+    assert next_rounds(path, date(2026, 1, 22))[key] == Coming(date(2026, 1, 22), next=(SECOND, 226.8))
 
 
 def test_the_list_of_yards_shows_the_next_round_and_the_list_of_plans_begins_with_it(planned, monkeypatch):
@@ -76,10 +95,14 @@ def test_the_list_of_yards_shows_the_next_round_and_the_list_of_plans_begins_wit
 @pytest.mark.parametrize(("plans_of", "coming", "said"), [
     ({}, {}, "No yard has a plan in force yet."),
     ({"a": "Alder"}, {}, "1 of 3 yards has a plan in force; no round lies ahead."),
-    ({"a": "Alder", "b": "Birch"}, {"a": SECOND, "b": FIRST},
+    ({"a": "Alder", "b": "Birch"}, {"a": Coming(TODAY, (SECOND, 226.8)), "b": Coming(TODAY, (FIRST, 226.8))},
      "2 of 3 yards have a plan in force; the next round is on 24 January, in Birch."),
-    ({"a": "Alder", "b": "Birch"}, {"a": FIRST, "b": FIRST},
+    ({"a": "Alder", "b": "Birch"}, {"a": Coming(TODAY, (FIRST, 226.8)), "b": Coming(TODAY, (FIRST, 226.8))},
      "2 of 3 yards have a plan in force; the next round is on 24 January, in 2 yards."),
+    ({"a": "Alder", "b": "Birch"},
+     {"a": Coming(FIRST, (SECOND, 226.8), RoundKept(1, date(2026, 1, 22), 226.8, None, until=FIRST))},
+     "2 of 3 yards have a plan in force; the next round is on 7 February, in Alder. "
+     "To give still: the round of 22 January, in Alder."),
 ])  # fmt: skip
 def test_the_sentence_of_the_plans(plans_of, coming, said):
     told = rounds_sentence(plans_of, coming, 3, TODAY).replace("\N{NO-BREAK SPACE}", " ")

@@ -69,6 +69,7 @@ def test_what_was_given_is_held_against_the_rounds_and_what_is_more_stands_besid
     assert [(one.given, one.given_on) for one in now.rounds] == [(450.0, date(2026, 2, 12)), (None, None)]
     assert now.beside == ((date(2026, 2, 18), 200.0),)
     assert now.done(later).startswith("1 of 2 rounds due by now written down as given. 1 other feeding")
+    assert now.done(later).endswith("24 February 2026 is overdue: give it, or write down what was given.")
     day = kept.meant_for
     assert day == date(2026, 3, 25)
     assert (now.past(day), now.past(day + timedelta(1))) == (False, True)
@@ -261,7 +262,8 @@ def test_the_sheets_of_a_chosen_plan_are_had_as_it_was_chosen(book, tmp_path, ca
     command.stop(yard, arcs, command.Rest(None, None, 0, 1.0, book.path), False)
     # by hand: of 40 a pair is joined, so 39 get it, 11.7 of the 12 of now: each 1 lb at 1.45 and 2 min at 20
     # an hour, 24.77; 24 miles at 0.70 and 50 min of road, 33.47
-    assert "saves US$58: 1 round for 12 colonies" in " ".join(capsys.readouterr().out.split())
+    said = " ".join(capsys.readouterr().out.split())
+    assert "saves US$58: 1 round for 12 colonies. The round of 10 February 2026 is not counted" in said
 
 
 def test_a_recipe_is_kept_with_the_sheets_as_it_was():

@@ -11,7 +11,9 @@ import pytest
 
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.next_rounds import next_rounds
 from breadline.jobs.rounds import Way
+from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_done import held_against
 from breadline.jobs.rounds_paper_kept import paper_document
@@ -63,7 +65,10 @@ def test_a_round_that_phones_told_hive_by_hive_is_given(book):
     later = RoundsBook(book.path, date(2026, 2, 20))
     kept = later.plan(key)
     assert [(one.given, one.given_on) for one in kept.rounds] == [(454.0, date(2026, 2, 11)), (None, None)]
-    assert kept.done(later.today) == "1 of 1 round due by now written down as given."
+    assert kept.done(later.today) == (
+        "0 of 1 round due by now written down as given. "
+        "The round of 10 February 2026 is written down for 4 of 39 hives."
+    ), "of 40 hives a pair is joined, and the next round is nearer"
     assert kept.beside == ()
 
 
@@ -144,6 +149,61 @@ def test_a_round_that_was_written_down_for_some_hives_says_for_how_many(book):
     paper = replace(kept.sheets.visits[0], counts=tuple(min(n, 3) for n in kept.sheets.visits[0].counts))
     few = paper_document(replace(kept.sheets, visits=(paper, *kept.sheets.visits[1:])))
     assert kept_shown(replace(kept, paper=few), later)["rounds"][0]["given"] == "given 10 Feb"
+
+
+def test_hives_missed_in_a_round_of_a_plan_and_fed_days_later_are_of_that_round(book):
+    """Rounds on 10 and 24 February: on the 16th the first is nearer, on the 20th the second."""
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    book.keep_plan(key, told, told.taken(1))
+    sent_by_phone(book, date(2026, 2, 10), dict.fromkeys(TAGS[:2], 454.0))
+    sent_by_phone(book, date(2026, 2, 16), {"A3": 454.0, "A1": 300.0})  # one that was missed, one fed again
+    later = RoundsBook(book.path, date(2026, 2, 20))
+    kept = later.plan(key)
+    assert [(one.given, one.given_on, one.hives) for one in kept.rounds] == [
+        (454.0, date(2026, 2, 10), 3), (None, None, None)
+    ]  # fmt: skip
+    assert kept.beside == ((date(2026, 2, 16), 300.0),)
+    assert later.yard(key).given == (Given(date(2026, 2, 10), 454.0), Given(date(2026, 2, 16), 300.0))
+    sent_by_phone(book, date(2026, 2, 20), {"A4": 454.0})  # of the second round, four days early
+    kept = later.plan(key)
+    assert [(one.given_on, one.hives) for one in kept.rounds] == [
+        (date(2026, 2, 10), 3), (date(2026, 2, 20), 1)
+    ]  # fmt: skip
+    with looking(later._engine) as session:
+        assert outlooks.fed(session, UUID(key)).given == later.yard(key).given
+
+
+def test_without_a_plan_hives_fed_more_than_three_days_later_are_another_feeding(book):
+    key = book.first_yard()
+    sent_by_phone(book, date(2026, 2, 10), dict.fromkeys(TAGS[:2], 454.0))
+    sent_by_phone(book, date(2026, 2, 16), dict.fromkeys(TAGS[2:], 454.0))
+    given = RoundsBook(book.path, date(2026, 2, 20)).yard(key).given
+    assert [one.on.day for one in given] == [10, 16]
+
+
+def test_a_round_told_for_some_hives_is_told_alike_on_the_list_the_plan_and_its_sheet(book):
+    key = book.first_yard()
+    told = book.rounds(key, TEXT, Way(draws=20))
+    book.keep_plan(key, told, told.taken(1))
+    sent_by_phone(book, date(2026, 2, 10), dict.fromkeys(TAGS, 454.0))
+    later = RoundsBook(book.path, date(2026, 2, 12))
+    kept = later.plan(key)
+    coming = next_rounds(book.path, later.today)[key]
+    assert coming.words("lb").replace("\N{NO-BREAK SPACE}", " ") == (
+        "10 Feb, 1 lb: given for 4 of 39 hives; next 24 Feb, 1 lb"
+    )
+    assert kept.done(later.today).startswith("0 of 1 round due by now written down as given.")
+    assert kept.done(later.today).endswith(
+        "written down for 4 of 39 hives: feed the others, or write them down."
+    )
+    paper = kept_paper(later, key, kept, "", lambda: told)
+    assert paper.visits[0].done == (
+        "Written down as given on 10 February 2026 for 4 of 39 hives: feed the others."
+    )
+    assert paper.visits[1].done == ""
+    before = RoundsBook(book.path, date(2026, 2, 9)).plan(key)
+    assert before.rounds[0].given is None, "as of a day before it nothing was given"
 
 
 def test_signs_of_foulbrood_stand_on_a_chosen_plan_and_its_sheets(tmp_path):

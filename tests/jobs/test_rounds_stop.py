@@ -19,7 +19,7 @@ from breadline.plan.cuts import Patty
 from breadline.plan.money import Amount
 from breadline.plan.paper import RoundVisit
 from breadline.plan.portions import Step
-from breadline.plan.stop import Signs
+from breadline.plan.stop import Signs, decide, saved
 from breadline.trial.design import CheckArm
 from breadline.weather.read import read_weather
 from house import tree
@@ -83,6 +83,45 @@ def test_a_round_that_was_given_today_or_some_days_early_is_not_left():
     given = replace(last, given=POUND / 4, given_on=last.on)
     all_given = replace(kept, rounds=(first, early, given))
     assert left_of(all_given, YARD, last.on, nobody_asks) == Left(over=True)
+
+
+def test_of_a_round_given_in_part_the_other_hives_are_left_until_its_day_is_past():
+    """18 of 30 hives of the second round on its day: 12 × ¼ lb and 2 minutes each, no second way there."""
+    kept = plan()
+    first, second, last = kept.rounds
+    part = replace(second, given=POUND / 4, given_on=second.on, hives=18, fed=30, until=date(2026, 1, 30))
+    kept = replace(kept, rounds=(first, part, last))
+    left = left_of(kept, YARD, second.on, nobody_asks)
+    told = saved(left)
+    assert told.feed_g == pytest.approx((30 + 12) * POUND / 4)
+    assert told.money == pytest.approx(7.5 * 1.45 + 30 * 0.6667 + 33.4 + 3 * 1.45 + 12 * 0.6667, abs=0.02)
+    assert told.sentence == (
+        "Stopping now saves US$77: 1 round for 30 colonies, and 12 hives of which the round of "
+        "27 January 2026 is not written down."
+    )
+    later = saved(left_of(kept, YARD, date(2026, 1, 29), nobody_asks))
+    assert later.money == pytest.approx(7.5 * 1.45 + 30 * 0.6667 + 33.4, abs=0.01)
+    assert later.sentence.endswith(
+        "12 hives of the round of 27 January 2026 are not counted: nothing says whether they were fed."
+    )
+    nearly = replace(part, hives=27)  # nine in ten
+    done = left_of(replace(kept, rounds=(first, nearly, last)), YARD, second.on, nobody_asks)
+    assert (saved(done).money, done.more) == (pytest.approx(later.money), "")
+
+
+def test_an_overdue_round_is_named_and_not_counted_and_goes_on_is_no_end():
+    kept = plan()
+    late = replace(kept.rounds[2], until=date(2026, 2, 8))
+    left = left_of(replace(kept, rounds=(*kept.rounds[:2], late)), YARD, date(2026, 2, 5), nobody_asks)
+    assert saved(left).sentence == (
+        "No round was left, so stopping saves nothing. The round of 3 February 2026 is not counted: nothing "
+        "says whether it was given."
+    )
+    goes_on = decide(Signs(entrance(YARD, 250, 2, None, 4), None, None, 0, 6, 3), left, load().reader())
+    assert goes_on.sentence == (
+        "Go on: no pollen to live on yet. The round of 3 February 2026 is overdue: give it, or write down "
+        "what was given."
+    )
 
 
 def test_check_hives_that_get_nothing_are_not_in_it():

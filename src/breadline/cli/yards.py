@@ -16,8 +16,10 @@ from breadline.cli.printed import Paper, first_season, say, shown, told
 from breadline.errors import YardError
 from breadline.jobs.beside_plan import beside_advices
 from breadline.jobs.book import Book, YardLine
+from breadline.jobs.next_rounds import Coming, next_rounds
 from breadline.jobs.yard_file import read_yard
 from breadline.language import say as worded
+from breadline.measures import Units, units_of
 from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook_words import short_from_words
 from breadline.records.address import BookAt, typed
@@ -49,14 +51,21 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
         lines = book.yards()
     advice = {line.id: line.answer.advice for line in lines if line.answer is not None}
     beside = beside_advices(path, book.today, advice)
+    coming = next_rounds(path, book.today)
+    rounds = {line.id: coming[line.id].words(_units(line)) for line in lines if line.id in coming}
     if as_json:
-        yards = [_plain(line) | {"beside": beside.get(line.id, "")} for line in lines]
+        yards = [
+            _plain(line) | {"beside": beside.get(line.id, ""),
+                            "round": _round(coming.get(line.id), rounds.get(line.id))}
+            for line in lines
+        ]  # fmt: skip
         shown({"shape": "breadline.yards/1", "yards": yards, "leaves_out": list(LEAVES_OUT)})
         return
     if not lines:
         adds = f"breadline yards {typed(path)} --add YARD.toml --weather FILE adds one."
         say(worded("No yard in {path} yet.", path=path), adds)
         return
+    beside = {line.id: _joined(beside.get(line.id, ""), rounds.get(line.id, "")) for line in lines}
     paper = Paper()
     if paper.letters < NARROW:
         for line in lines:
@@ -70,6 +79,32 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
     else:
         paper.print(_table(lines, beside), soft_wrap=False)
     told([("dim", language.say("Left out: {what}.", what=", ".join(map(language.say, LEAVES_OUT))))])
+
+
+def _units(line: YardLine) -> Units:
+    return units_of(None if line.answer is None else line.answer.yard.place.country)
+
+
+def _joined(beside: str, round_: str) -> str:
+    """What joins the advice, and the next round with one that is due."""
+    told = worded("Round: {what}.", what=round_) if round_ else ""
+    return f"{beside} {told}".strip()
+
+
+def _round(coming: Coming | None, words: str | None) -> dict[str, object] | None:
+    """The rounds of a plan for other programs; null where none is left to give."""
+    if coming is None:
+        return None
+    due, ahead = coming.due, coming.next
+    return {
+        "words": words,
+        "next": None if ahead is None else {"on": ahead[0].isoformat(), "grams": round(ahead[1], 1)},
+        "due": None if due is None else {
+            "on": due.on.isoformat(), "grams": round(due.grams, 1), "hives": due.hives,
+            "of_hives": due.fed or None,
+        },
+        "not_written_down": None if coming.missed is None else coming.missed.on.isoformat(),
+    }  # fmt: skip
 
 
 def _table(lines: list[YardLine], beside: Mapping[str, str]) -> Table:

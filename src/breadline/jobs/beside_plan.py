@@ -38,7 +38,7 @@ def _joined(kept: PlanKept | None, today: date) -> str:
             "The advice asks whether bread runs short; your plan, whether feeding pays for what you want: "
             "it is to do nothing."
         )
-    ahead = [one.on for one in kept.rounds if one.on >= today and one.given is None]
+    ahead = [one.on for one in kept.rounds if one.share_left(today)]
     begun = any(one.given is not None for one in kept.rounds)
     if begun or not ahead or ahead[0] - today <= NEAR:
         return ""

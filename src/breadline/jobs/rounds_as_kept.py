@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from breadline.errors import PlanError
 from breadline.jobs.check_hives import with_check_group
 from breadline.jobs.rounds import RoundsAnswer, day_of
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_done import given_words
 from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
 from breadline.language import say
 from breadline.need.words import day_and_year
@@ -39,7 +41,10 @@ def kept_paper(
         told = searched()
         paper = yard_paper(told, as_kept(told, kept, changed))
     given = {one.on: one.given_on for one in kept.rounds if one.given_on is not None}
-    return with_check_group(of, yard_id, paper, given)
+    done = {one.on: given_words(one) for one in kept.rounds if one.given_on is not None}
+    paper = with_check_group(of, yard_id, paper, given)
+    visits = (one if one.locked_later else replace(one, done=done.get(one.on, "")) for one in paper.visits)
+    return replace(paper, visits=tuple(visits))
 
 
 def as_kept(told: RoundsAnswer, kept: PlanKept, changed: str = "") -> Ranked:

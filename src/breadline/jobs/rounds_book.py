@@ -17,12 +17,13 @@ from breadline.errors import InputToMend, WeatherError
 from breadline.jobs.belief_book import own_beliefs, what_teaches
 from breadline.jobs.belief_moved import belief_moved
 from breadline.jobs.book import Book, key_of
+from breadline.jobs.check_hives import kept_back_in, left_out
 from breadline.jobs.counts_known import LASTS
 from breadline.jobs.foretelling import draws_version
 from breadline.jobs.rounds import RoundsAnswer, Way, rounds_answer
 from breadline.jobs.rounds_changed import changed_words, parts_of
 from breadline.jobs.rounds_chosen import as_chosen
-from breadline.jobs.rounds_done import RoundKept, held_against
+from breadline.jobs.rounds_done import RoundKept, held_against, open_words
 from breadline.jobs.rounds_dry_feed import barred_of, holds_on
 from breadline.jobs.rounds_feed_asked import LEAST_PROTEIN, no_protein_words
 from breadline.jobs.rounds_feeds import BookFeeds
@@ -82,7 +83,7 @@ class PlanKept:
     def done(self, today: date) -> str:
         """What was done of it up to a day, in words."""
         if self.past(today) and self.meant_for is not None:
-            return self._over(self.meant_for)
+            return self._over(self.meant_for, today)
         due = [one for one in self.rounds if one.on < today or one.given is not None]
         if self.foretold.get("kind") == "move":
             said = say("The plan is to move; nothing is fed here.")
@@ -92,16 +93,19 @@ class PlanKept:
             ahead = next((one.on for one in self.rounds if one.on >= today), self.rounds[-1].on)
             said = say("Its first round is on {day}.", day=day_and_year(ahead))
         else:
-            given, many = sum(one.given is not None for one in due), counted(len(due), "round")
+            given, many = sum(one.in_full for one in due), counted(len(due), "round")
             said = say("{given} of {many} due by now written down as given.", given=given, many=many)
-        return f"{said} {self._beside()}".strip()
+        told = said, self._beside(), open_words(self.rounds, today)
+        return " ".join(filter(None, told))
 
-    def _over(self, meant_for: date) -> str:
+    def _over(self, meant_for: date, today: date) -> str:
         said = say("A plan for {day}, which is over.", day=day_and_year(meant_for))
         if not self.rounds:
             return said
-        given, many = sum(one.given is not None for one in self.rounds), counted(len(self.rounds), "round")
-        return f"{said} {say('{given} of {many} written down as given.', given=given, many=many)}"
+        given, many = sum(one.in_full for one in self.rounds), counted(len(self.rounds), "round")
+        told = say("{given} of {many} written down as given.", given=given, many=many)
+        part = open_words([replace(one, until=None) for one in self.rounds if one.missing], today)
+        return f"{said} {told} {part}".strip()
 
     @property
     def which_feed(self) -> str:
@@ -303,9 +307,23 @@ class RoundsBook(Book):
             if row is None:
                 return None
             pieces = plans.pieces(session, row.id)
-            given = [one for one in outlooks.fed(session, key).given if one.on >= row.chosen_on]
+            given = [one for one in outlooks.fed(session, key).given if row.chosen_on <= one.on <= self.today]
             against = held_against(pieces, given, yard_readings.hives_fed(session, key))
-            return _kept(row, against, len(plans.plans_before(session, key)) - 1)
+            kept = _kept(row, against, len(plans.plans_before(session, key)) - 1)
+        return with_hives(self, yard_id, kept)
+
+
+def with_hives(of: RoundsBook, yard_id: str, kept: PlanKept) -> PlanKept:
+    """The plan with how many hives each round feeds that was told hive by hive: of the colonies of now."""
+    if all(one.hives is None for one in kept.rounds):
+        return kept
+    paper, stand = kept.sheets, next(n for key, _, n in of.yard_ids() if key == yard_id)
+    by_day = {one.on: one.fed for one in left_out(paper, kept_back_in(of, yard_id)).visits} if paper else {}
+    share = min(1.0, stand / max(1, kept.colonies))
+    rounds = (
+        replace(one, fed=round(share * by_day.get(one.on, kept.colonies))) for one in kept.rounds
+    )  # fmt: skip
+    return replace(kept, rounds=tuple(rounds))
 
 
 @cache

@@ -154,7 +154,8 @@ def kept_document(kept: Kept) -> dict[str, Any]:
         "rounds": [
             {"number": one.number, "on": one.on.isoformat(), "grams": round(one.grams, 1),
              "given_g": one.given, "given_on": None if one.given_on is None else one.given_on.isoformat(),
-             "hives": one.hives}
+             "hives": one.hives, "of_hives": one.fed or None, "in_full": one.in_full,
+             "overdue": one.overdue(kept.today)}
             for one in plan.rounds
         ],
         "beside": [{"on": on.isoformat(), "grams": grams} for on, grams in plan.beside],

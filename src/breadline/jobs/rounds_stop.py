@@ -12,11 +12,12 @@ from breadline.errors import CountTooOld, PlanError, YardError
 from breadline.jobs.check_hives import left_out
 from breadline.jobs.kept_back import Kept
 from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.rounds_done import RoundKept, open_words
 from breadline.jobs.rounds_file import FeedAsked, PlanFile
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.season import season_answer
 from breadline.knowledge.shelf import Shelf, load
-from breadline.language import say
+from breadline.language import say, say_counted
 from breadline.measures import units_of
 from breadline.need.words import day_and_year
 from breadline.need.yard import Yard
@@ -104,18 +105,22 @@ def left_of(
 ) -> Left | Remaining:
     """What is left of a chosen plan from a day on, as its sheets have it, at the price it was chosen under.
 
-    For the colonies of now; a round that was given before its day is none of them. ``asked`` reads the plan
-    file it was chosen from; only a plan of an older book needs it. ``back`` are the hives that check groups
-    keep back there.
+    For the colonies of now; a round that was given before its day is none of them, and of one that is
+    written down for some hives the others are left. Of one whose day is past nobody knows whether it was
+    given: it is named, and not counted. ``asked`` reads the plan file it was chosen from; only a
+    plan of an older book needs it. ``back`` are the hives that check groups keep back there.
     """
-    ahead = [one for one in kept.rounds if one.on >= today and one.given is None]
-    paper = kept.sheets
+    rest = [one for one in kept.rounds if one.on >= today and one.share_left(today)]
+    ahead = [one for one in rest if one.given is None]
+    paper, due = kept.sheets, [one for one in kept.rounds if one.overdue(today) and not kept.past(today)]
+    if paper is not None and paper.feed is not None and (rest or due):
+        of_then, paper = yard.colonies / max(1, kept.colonies), left_out(paper, back)
+        left = _by_sheets(paper, of_then, {one.on for one in ahead})
+        left = _with_part(left, paper, [one for one in rest if one.missing])
+        return replace(left, note=_not_counted(due), due=open_words(due, today))
     if not ahead:
         return Left(over=True)
     grams = fsum(one.grams for one in ahead) / len(ahead)
-    if paper is not None and paper.feed is not None:
-        of_then = yard.colonies / max(1, kept.colonies)
-        return _by_sheets(left_out(paper, back), of_then, {one.on for one in ahead})
     plan = kept.as_chosen(asked())
     patty = plan.feeds[0].patty_g
     return Left(len(ahead), grams / patty if patty else 1.0, plan)
@@ -131,6 +136,39 @@ def _by_sheets(paper: YardPaper, of_then: float, days: Collection[date]) -> Rema
     many = round(of_then * max((one.fed for one in visits), default=0))
     times = max(1, len(visits) * many)
     return Remaining(len(visits), many, cost / times, price.money, grams / times)
+
+
+def _with_part(left: Remaining, paper: YardPaper, part: Sequence[RoundKept]) -> Remaining:
+    """The same with the hives that a round given in part still lacks: feed and labour, and no way there."""
+    assert paper.feed is not None
+    visits = {one.on: one for one in paper.visits}
+    said, grams = [], 0.0
+    for one in part:
+        visit = visits[one.on]
+        grams += one.missing * visit.patties * visit.patty.mass_g / max(1, visit.fed)
+        said.append(say_counted(
+            "{n} hive of which the round of {day} is not written down",
+            "{n} hives of which the round of {day} is not written down",
+            one.missing, day=day_and_year(one.on),
+        ))  # fmt: skip
+    labour = sum(one.missing for one in part) * paper.round_labour
+    cost = paper.feed.price.amount * grams / 1000.0 + labour
+    return replace(left, more=say(" and ").join(said), more_cost=cost, more_g=grams)
+
+
+def _not_counted(due: Sequence[RoundKept]) -> str:
+    """Which rounds whose day is past are not counted, since they may have been given."""
+    return " ".join(
+        say_counted(
+            "{n} hive of the round of {day} is not counted: nothing says whether it was fed.",
+            "{n} hives of the round of {day} are not counted: nothing says whether they were fed.",
+            one.missing, day=day_and_year(one.on),
+        )
+        if one.missing
+        else say("The round of {day} is not counted: nothing says whether it was given.",
+                 day=day_and_year(one.on))
+        for one in due
+    )  # fmt: skip
 
 
 def threshold_share(pct: float | None, where: str) -> float | None:

@@ -86,6 +86,8 @@ class RoundVisit:
         Check groups that run on that day, within ``counts``.
     locked_later
         That all hives were fed before a check group was locked, as a sentence.
+    done
+        What of it is written down as given already, as a sentence.
     """
 
     yard: str
@@ -109,6 +111,7 @@ class RoundVisit:
     joined_on: date | None = None
     left_out: tuple[LeftOut, ...] = ()
     locked_later: str = ""
+    done: str = ""
 
     def __post_init__(self) -> None:
         checked_steps(self.steps, self.yard)

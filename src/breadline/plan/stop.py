@@ -66,6 +66,11 @@ class Remaining:
     money: str  # "$", "C$"
     feed_g_each: float  # of one colony in one round [g]
     planned: bool = True  # whether there is a plan that says how many rounds are left
+    more: str = ""  # hives that a round given in part still lacks, in words
+    more_cost: float = 0.0  # of those, beside the rounds left [money]
+    more_g: float = 0.0  # the same [g]
+    note: str = ""  # which rounds are not counted, since they may have been given
+    due: str = ""  # what to do about those
 
     def __post_init__(self) -> None:
         if min(self.rounds, self.colonies) < 0:
@@ -171,19 +176,28 @@ def _decision(count: Against | None, arcs: Arcs, settled: bool | None) -> Decisi
 def saved(left: Remaining, for_now: bool = False) -> Saving:
     """What the rounds left would have cost [money] and eaten [g]; at most so much if it is ``for_now``."""
     times = left.rounds * left.colonies
-    money, feed = times * left.cost_each, times * left.feed_g_each
-    if not times:
+    money, feed = times * left.cost_each + left.more_cost, times * left.feed_g_each + left.more_g
+    if not times and not left.more:
         if not left.planned:
             return Saving(0.0, 0.0, say("What that saves is not known: no plan was given."))
-        return Saving(0.0, 0.0, say("No round was left, so stopping saves nothing."))
-    rounds, colonies = counted(left.rounds, "round"), counted(left.colonies, "colony", "colonies")
-    of = {"money": money_words(money, left.money), "rounds": rounds, "colonies": colonies}
+        none = say("No round was left, so stopping saves nothing.")
+        return Saving(0.0, 0.0, f"{none} {left.note}".strip())
+    of = {"money": money_words(money, left.money), "what": _left_words(left)}
     said = (
-        say("Up to {money} is saved: {rounds} for {colonies}.", **of)
+        say("Up to {money} is saved: {what}.", **of)
         if for_now
-        else say("Stopping now saves {money}: {rounds} for {colonies}.", **of)
+        else say("Stopping now saves {money}: {what}.", **of)
     )
-    return Saving(money, feed, said)
+    return Saving(money, feed, f"{said} {left.note}".strip())
+
+
+def _left_words(left: Remaining) -> str:
+    """What is left: "2 rounds for 40 colonies", and hives that a round given in part still lacks."""
+    rounds, colonies = counted(left.rounds, "round"), counted(left.colonies, "colony", "colonies")
+    whole = say("{rounds} for {colonies}", rounds=rounds, colonies=colonies) if left.rounds else ""
+    if whole and left.more:
+        return say("{whole}, and {more}", whole=whole, more=left.more)
+    return whole or left.more
 
 
 def money_words(amount: float, money: str) -> str:
@@ -201,17 +215,7 @@ def _sentence(
     if decision == "pause_some":
         return say("No piece for hives with a fresh arc of pollen; go on with the others.")
     if decision == "go_on":
-        if not left.planned:
-            return say(
-                "Go on: no pollen to live on yet. No plan was given, so the rounds left are not known."
-            )
-        if not left.rounds:
-            return say(
-                "Go on: no pollen to live on yet, and the plan has no round left. Ask for plans again."
-            )
-        return say(
-            "Go on: no pollen to live on yet; {many} left in the plan.", many=counted(left.rounds, "round")
-        )
+        return f"{_going_on(left)} {left.due}".strip()
     if signs.count is None:
         return say("Can't tell: count bees in at the entrance, and look for fresh arcs round the brood.")
     more = bees_to_tell(signs.count, threshold)
@@ -220,6 +224,20 @@ def _sentence(
             "Can't tell: the share lies at your threshold. Go by fresh arcs, or count again in some days."
         )
     return say("Can't tell yet: count up to about {n} bees in all.", n=_round_up(more))
+
+
+def _going_on(left: Remaining) -> str:
+    """That feeding goes on, and what is left to give."""
+    if not left.planned:
+        return say("Go on: no pollen to live on yet. No plan was given, so the rounds left are not known.")
+    if left.rounds:
+        many = counted(left.rounds, "round")
+        return say("Go on: no pollen to live on yet; {many} left in the plan.", many=many)
+    if left.more:
+        return say("Go on: no pollen to live on yet; left are {more}.", more=left.more)
+    if left.due:
+        return say("Go on: no pollen to live on yet.")
+    return say("Go on: no pollen to live on yet, and the plan has no round left. Ask for plans again.")
 
 
 def _round_up(bees: int) -> int:

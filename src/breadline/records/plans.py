@@ -100,6 +100,16 @@ def rounds_from(session: Session, first: date) -> list[tuple[UUID, date, float]]
     return [(yard, on, grams) for yard, on, grams in rows]
 
 
+def days_planned(session: Session, yard_id: UUID) -> tuple[date, ...]:
+    """The days of all rounds of a yard's plans, each plan's until another took its place."""
+    days: set[date] = set()
+    until = date.max
+    for row in reversed(plans_before(session, yard_id)):
+        days |= {on for on, _ in pieces(session, row.id) if on < until}
+        until = row.chosen_on
+    return tuple(sorted(days))
+
+
 def withdraw_plan(session: Session, yard_id: UUID, because: str) -> None:
     """Take the plan of a yard back; it stays in the file."""
     old = plan_of(session, yard_id)

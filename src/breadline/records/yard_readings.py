@@ -9,7 +9,8 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from breadline.records import readings, yard_rows
+from breadline.plan.round_days import nearest_round
+from breadline.records import plans, readings, yard_rows
 from breadline.records.append_only import current
 from breadline.records.colony_average import as_seen, averaged, not_there_yet, one_by_one
 from breadline.records.field_before import SAME_FEED
@@ -17,6 +18,7 @@ from breadline.records.tables import Reading, Visit
 
 Rows = dict[UUID, list[Reading]]  # of a yard, by visit
 A_ROUND_DAYS = 3  # from the first to the last hive of a round, at most [d]
+FedDay = tuple[Visit, list[Reading]]  # what hives were told on a day, with its first visit
 ByVisit = list[tuple[Visit, dict[str, Reading]]]
 _COLUMNS = [
     getattr(Reading, name) for name in ("id", "visit_id", "colony_id", "kind", "value", "out_of", "word",
@@ -42,12 +44,14 @@ def by_visit(session: Session, yard_id: UUID, today: date, found: Rows | None = 
 def fed(session: Session, yard_id: UUID, found: Rows | None = None, fed_alone: bool = False) -> list[Reading]:
     """All feed of the average colony; what was put on hive by hive as the mean of its round.
 
-    Hives that get theirs within days of the others are of one round, on the day on which most did. With
-    ``fed_alone`` it is the mean of the hives that got any.
+    Hives that get theirs within days of the others are of one round, on the day on which most did; where a
+    plan was chosen, until the day from which its next round is nearer. With ``fed_alone`` it is the mean of
+    the hives that got any.
     """
     found = of_yard(session, yard_id) if found is None else found
     days, sheets = _days(session, yard_id, found)
-    rounds = [(visit, as_seen(session, rows)) for visit, rows in _rounds(days)]
+    together = _rounds(days, plans.days_planned(session, yard_id))
+    rounds = [(visit, as_seen(session, rows)) for visit, rows in together]
     seen = [averaged(visit, _of_fed(rows) if fed_alone else rows) for visit, rows in rounds]
     means = [one["feed_given"] for one in seen if "feed_given" in one]
     told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
@@ -66,15 +70,13 @@ def hives_fed(session: Session, yard_id: UUID) -> dict[date, int]:
     found = of_yard(session, yard_id)
     whole = {row.on for here in found.values() for row in here
              if row.kind == "feed_given" and not row.colony_id and row.value}  # fmt: skip
-    rounds = _rounds(_days(session, yard_id, found)[0])
+    rounds = _rounds(_days(session, yard_id, found)[0], plans.days_planned(session, yard_id))
     return {visit.on: len(_fed_hives(rows)) for visit, rows in rounds if visit.on not in whole}
 
 
-def _days(
-    session: Session, yard_id: UUID, found: Rows
-) -> tuple[dict[date, tuple[Visit, list[Reading]]], dict[UUID, date]]:
+def _days(session: Session, yard_id: UUID, found: Rows) -> tuple[dict[date, FedDay], dict[UUID, date]]:
     """What was told hive by hive, by day with its first visit; and the days of visits of a sheet."""
-    days: dict[date, tuple[Visit, list[Reading]]] = {}
+    days: dict[date, FedDay] = {}
     sheets: dict[UUID, date] = {}
     for visit in readings.visits(session, yard_id, date.max):
         rows = days.setdefault(visit.on, (visit, []))[1]
@@ -93,25 +95,47 @@ def days_fed(session: Session, yard_id: UUID) -> set[date]:
     return {on for on in days if on is not None}
 
 
-def _rounds(days: Mapping[date, tuple[Visit, list[Reading]]]) -> list[tuple[Visit, list[Reading]]]:
+def _rounds(days: Mapping[date, FedDay], planned: Sequence[date] = ()) -> list[FedDay]:
     """The days on which hives were fed, those together on which no hive was fed twice.
 
-    Each with its visit, that of the day on which most were.
+    Each with its visit, that of the day on which most were. Hives that lacked a ``planned`` round belong to
+    it while it is the nearest; those of that day that had it are fed again.
     """
-    found: list[list[tuple[Visit, list[Reading]]]] = []
-    for _, day in sorted(days.items()):
-        if not (fed_now := _fed_hives(day[1])):
+    found: list[list[FedDay]] = []
+    for _, (visit, rows) in sorted(days.items()):
+        rest = _stragglers(found, (visit, rows), planned)
+        if not (fed_now := _fed_hives(rest)):
             continue
         begun = found[-1] if found else []
-        before = set().union(*(_fed_hives(rows) for _, rows in begun))
-        if begun and (day[0].on - begun[0][0].on).days <= A_ROUND_DAYS and not fed_now & before:
-            begun.append(day)
+        if begun and (visit.on - begun[0][0].on).days <= A_ROUND_DAYS and not fed_now & _fed_before(begun):
+            begun.append((visit, rest))
         else:
-            found.append([day])
-    return [
-        (max(each, key=lambda one: len(_fed_hives(one[1])))[0], [row for _, rows in each for row in rows])
-        for each in found
-    ]
+            found.append([(visit, rest)])
+    return [(_main(each), [row for _, rows in each for row in rows]) for each in found]
+
+
+def _stragglers(found: Sequence[list[FedDay]], day: FedDay, planned: Sequence[date]) -> list[Reading]:
+    """What is left of a day once hives that lacked the planned round nearest to it are put to that round."""
+    visit, rows = day
+    at = nearest_round(planned, visit.on)
+    own = next((one for one in found if at is not None and nearest_round(planned, _main(one).on) == at), None)
+    if own is None:
+        return rows
+    before = _fed_before(own)
+    late = [row for row in rows if row.colony_id not in before]
+    if not _fed_hives(late):
+        return rows
+    own.append((visit, late))
+    return [row for row in rows if row.colony_id in before]
+
+
+def _main(each: Sequence[FedDay]) -> Visit:
+    """The visit of the day on which most hives of a round were fed."""
+    return max(each, key=lambda one: len(_fed_hives(one[1])))[0]
+
+
+def _fed_before(each: Sequence[FedDay]) -> set[UUID | None]:
+    return set().union(*(_fed_hives(rows) for _, rows in each))
 
 
 def _fed_hives(rows: Iterable[Reading]) -> set[UUID | None]:

@@ -254,9 +254,10 @@ def _yard(n: int, visit: RoundVisit, all_visits: Sequence[RoundVisit]) -> dict[s
         "counts": [f"{count:,}" for count in counts],
         "patties": _takes(visit),
         "syrup": syrup if any(other.syrup_l for other in all_visits) else [],
-        "borders": " ".join((*(one.said for one in visit.left_out), visit.locked_later, borders)).strip(),
+        "borders": " ".join(filter(None, (*(one.said for one in visit.left_out), visit.locked_later,
+                                          visit.done, borders))),
         "notes": _notes(visit, all_visits),
-    }
+    }  # fmt: skip
 
 
 def _same_borders(visits: Sequence[RoundVisit]) -> str:

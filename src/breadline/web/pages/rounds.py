@@ -91,7 +91,7 @@ def listed(request: Request, error: BreadlineError | None = None) -> HTMLRespons
         done = "" if kept is None else kept.done(book.today)
         last = None if kept is None else seasons.last_season(key)
         rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done, last))
-    coming = {key: on for key, (on, _) in next_rounds(book.path, book.today).items()}
+    coming = next_rounds(book.path, book.today)
     held = {key: name for key, name, _, kept, *_ in rows if kept and not kept.past(book.today)}
     said = rounds_sentence(held, coming, len(rows), book.today)
     many = sum(bool(kept and kept.rounds and not kept.past(book.today)) for *_, kept, _, _ in rows) > 1

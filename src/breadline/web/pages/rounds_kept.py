@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
 from breadline.jobs.check_hives import left_out
 from breadline.jobs.kept_back import Kept
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
-from breadline.jobs.rounds_done import RoundKept
+from breadline.jobs.rounds_done import AS_PLANNED, RoundKept
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.language import say
 from breadline.measures import units_of
 from breadline.need.words import day_and_year, short_day
 from breadline.plan.cuts import mass_words
-
-AS_PLANNED = 0.1  # of a round, that may be more or less and is still what was planned [share]
 
 
 def kept_shown(
@@ -73,14 +72,16 @@ def _given(one: RoundKept, of: tuple[float, int], kept: PlanKept, today: date) -
 
     ``of`` is that: grams of the mean colony, and how many hives get any.
     """
-    planned, fed = of
+    planned, fed = of[0], min(one.fed or of[1], of[1])
     if one.given_on is None or one.given is None:
         if one.on == today:
             return say("today")
+        if one.overdue(today):
+            return say("overdue: give it, or write down what was given")
         return say("not written down") if one.on < today else say("to come")
     on = short_day(one.given_on, today)
     if abs(one.given - planned) <= AS_PLANNED * planned:
-        if one.hives is None or one.hives >= (1.0 - AS_PLANNED) * fed:
+        if not replace(one, fed=fed).missing:
             return say("given {day}", day=on)
         return say("given {day}: written down for {hives} of {fed} hives", day=on, hives=one.hives, fed=fed)
     units = units_of(kept.sheets.country if kept.sheets is not None else None)

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from breadline.jobs.beside_plan import beside_advices
 from breadline.jobs.book import Book, YardLine
-from breadline.jobs.next_rounds import next_rounds
+from breadline.jobs.next_rounds import Coming, next_rounds
 from breadline.jobs.season import SeasonAnswer
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yards_pass import Passes
@@ -23,7 +23,6 @@ from breadline.need.forecast import LEAVES_OUT
 from breadline.need.outlook import ShortFrom
 from breadline.need.outlook_words import bread_lasts
 from breadline.need.words import chance_in_hundred, counted
-from breadline.plan.cuts import mass_words
 from breadline.web import drawings, words
 from breadline.web.opened import BookShown, book_of
 from breadline.web.views import page
@@ -47,7 +46,7 @@ class Row:
     slices: Markup | str = ""
     again: str = ""
     error: str = ""
-    round: str = ""  # the next one: day and piece a colony; "" where none is planned
+    round: str = ""  # the next one: day and piece a colony, and one that is due; "" where none is
     beside: str = ""  # what joins the advice and a plan that feeds nothing
 
 
@@ -90,15 +89,12 @@ def _with_group(one: Row, waiting: Mapping[str, str]) -> Row:
     return replace(one, under=f"{one.under}; {said}") if said else one
 
 
-def _with_round(one: Row, line: YardLine, coming: Mapping[str, tuple[date, float]]) -> Row:
-    """The line with the next round of its plan: its day, and what a colony gets."""
+def _with_round(one: Row, line: YardLine, coming: Mapping[str, Coming]) -> Row:
+    """The line with the rounds of its plan: the next one's day and piece, and what is still to be given."""
     if line.id not in coming:
         return one
-    on, grams = coming[line.id]
-    yard = None if line.answer is None else line.answer.yard
-    country, today = (None, on) if yard is None else (yard.place.country, yard.today)
-    piece = mass_words(grams, units_of(country))
-    return replace(one, round=f"{words.short_day(on, today)}, {piece}")
+    country = None if line.answer is None else line.answer.yard.place.country
+    return replace(one, round=coming[line.id].words(units_of(country)))
 
 
 def row(line: YardLine) -> Row:
