@@ -12,11 +12,18 @@ from breadline.errors import RecordError
 from breadline.jobs.belief_book import BeliefBook, Taught
 from breadline.jobs.check_group_book import asked_of_book
 from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.evidence import evidence_told
+from breadline.jobs.evidence_told import evidence_document, own_lines
+from breadline.jobs.own_evidence import own_evidence
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
+from breadline.jobs.trial_checked import checked
+from breadline.jobs.trial_file import trial_from_text
+from breadline.jobs.trial_taught import taught_by
 from breadline.jobs.yard_file import read_yard
 from breadline.verdict.through_model import Mode
 from house import tree
+from jobs.travelled import finished, text
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
 YARD = read_yard(FOLDER / "yard.toml")
@@ -99,3 +106,38 @@ def test_an_edited_figure_is_in_the_belief_at_once(book):
     first = book.known().beliefs["dearth"].after.middle
     book.edit_figure("belief.dearth_gain", 0.3, 0.6, 0.9, "my own autumns")
     assert book.known().beliefs["dearth"].after.middle > first
+
+
+@pytest.mark.parametrize("one_row", [True, False, None])
+def test_what_a_trial_in_one_row_taught_is_said_to_be_taken_as_it_was_seen(book, one_row):
+    book.learn(replace(LEARNT, one_row=one_row))
+    known = book.known()
+    (lesson,) = known.lessons
+    assert lesson.taught.one_row is one_row
+    own = own_evidence(known)
+    lines = " ".join(text for _, text in own_lines(own))
+    document = evidence_document(evidence_told(book.shelf()), known)["own"]["trials"][0]
+    assert document["one_row"] is one_row
+    assert ("Taken as it was seen" in lines) is (one_row is True)
+    assert (document["drift_said"] is not None) is (one_row is True)
+    if one_row:
+        (said,) = [trial.drift for one in own.situations for trial in one.trials]
+        assert "0.78 of the true one" in said
+    # what was taught is the difference as seen, whichever way they stood
+    assert lesson.taught.log_ratio == LEARNT.log_ratio
+
+
+def test_a_lesson_of_an_older_book_says_its_rows_once_it_is_learnt_again(book):
+    book.learn(LEARNT)
+    book.learn(replace(LEARNT, one_row=True), "read again")
+    (lesson,) = book.known().lessons
+    assert lesson.taught.one_row is True
+
+
+@pytest.mark.parametrize(("staggered", "one_row"), [(False, True), (True, False), (None, None)])
+def test_a_trial_teaches_how_its_groups_stood(staggered, one_row):
+    of = finished(1)
+    of = replace(of, design=replace(of.design, staggered=staggered))
+    one = checked(trial_from_text(text(of), "t.json"))
+    assert taught_by(one).one_row is one_row
+    assert any("Taken as it was seen" in said for said in one.remarks) is (one_row is True)

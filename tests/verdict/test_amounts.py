@@ -13,7 +13,7 @@ from breadline.trial.amounts import benefit_words
 from breadline.trial.classes import AnswerClass, Lines, class_of_interval
 from breadline.trial.design import Outcome
 from breadline.trial.value_path import PerUnit
-from breadline.verdict.amounts import FRAMES, amount, beside, money_end, span
+from breadline.verdict.amounts import FRAMES, amount, beside, halves_up, money, money_end, plain, span
 from breadline.verdict.words import spoken
 from breadline.verdict.worth import Worth
 from tests.verdict.finished_trials import judged, trial
@@ -108,3 +108,44 @@ def test_one_frame_is_one():
     assert [benefit_words(value, Outcome.FRAMES) for value in (1.0, 1.004, 1.1, 0.68)] == [
         "1 frame of bees", "1 frame of bees", "1.1 frames of bees", "0.68 frames of bees",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("value", [4.25, 4.249999999999999, 4.250000000000001, 17 / 4, sum([0.85] * 5)])
+def test_a_half_is_rounded_one_way_however_it_was_worked_out(value):
+    assert plain(value) == "4.3"
+    assert plain(-value) == "−4.3"
+    assert amount(value, FRAMES) == "4.3 frames"
+
+
+@pytest.mark.parametrize(
+    ("value", "digits", "said"),
+    [
+        (0.05, 1, "0.1"),
+        (2.5, 0, "3"),
+        (3.5, 0, "4"),
+        (0.125, 2, "0.13"),
+        (4.2499, 1, "4.2"),
+        (1e6 + 0.5, 0, "1000001"),
+    ],
+)
+def test_halves_go_away_from_nothing(value, digits, said):
+    assert plain(value, digits) == said
+    assert float(said) == halves_up(value, digits)
+    assert halves_up(-value, digits) == -float(said)
+
+
+def test_money_on_a_half_step_is_rounded_as_frames_are():
+    assert [money(v, "$", 1.0) for v in (2.5, 3.5, -2.5)] == ["+$3", "+$4", "−$3"]
+    assert money_end(0.5, "$", 1.0) == "+$1"
+
+
+def test_averages_on_a_half_are_rounded_as_the_other_looks_are():
+    """Counted halves whose means lie at 4.25 and 6.25."""
+    one = trial(yards=2, a_yard=8)
+    frames = {s.tag: 4.0 + 0.5 * (k % 4 < 2) + 2.0 * s.arm for k, s in enumerate(one.design.started)}
+    one = replace(one, ended=tuple(replace(e, outcome=frames[e.tag]) for e in one.ended))
+    found = judged(one)
+    assert (found.arms[0].mean, found.arms[1].mean) == (4.25, 6.25)
+    said = " ".join(spoken(found, one.design, None).done)
+    assert "4.3 frames on average" in said
+    assert "6.3 frames on average" in said

@@ -11,7 +11,7 @@ from breadline.trial.colonies import Also, Became
 from breadline.trial.design import Outcome
 from breadline.verdict.described import Measured, described, eaten
 from breadline.verdict.ends_of import ends_of
-from breadline.verdict.words_described import described_line, eaten_lines
+from breadline.verdict.words_described import described_line, eaten_lines, which_line
 from tests.verdict.finished_trials import became, judged, trial, whole_yards
 
 
@@ -102,3 +102,14 @@ def test_feed_eaten_is_a_mean_and_a_range_and_no_comparison():
     (line,) = eaten_lines((fed,))
     assert "fed 420 g (0.9 lb) a colony, 401 to 439 g, 20 read" in line
     assert "nothing follows from it" in line
+
+
+def test_ranges_beside_the_answer_say_that_they_are_read_beside_nothing_alone():
+    one = with_also(trial(), lambda n, arm, frames: Also(brood=frames / 2, weight=20 + n % 7))
+    (said,) = which_line(told(one))
+    assert "Nobody settled what brood or weight would have to add to pay" in said
+    assert "read beside 0 alone" in said
+    assert which_line(()) == ()
+    few = with_also(trial(), lambda n, arm, frames: Also(brood=frames / 2) if n % 3 else Also())
+    assert [one.estimate for one in told(few)] == [None]
+    assert which_line(told(few)) == (), "no range was told, so none is read"

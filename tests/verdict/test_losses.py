@@ -15,7 +15,7 @@ from breadline.verdict.ends_of import ends_of
 from breadline.verdict.losses import losses
 from breadline.verdict.survival import Lives, log_rank, log_rank_scores
 from breadline.verdict.words import spoken
-from tests.verdict.finished_trials import DAY, became, judged, trial
+from tests.verdict.finished_trials import DAY, became, judged, trial, whole_yards
 from tests.verdict.test_survival import maintenance, remission
 
 
@@ -128,3 +128,66 @@ def test_where_lots_could_not_part_the_dead_otherwise_it_is_chance():
     one = replace(one, ended=tuple(replace(e, graded_on=None) for e in one.ended))
     found = losses(one.design, ends_of(one.design, one.ended), np.random.default_rng(1), 999)
     assert (found.p, found.lots) == (1.0, None)
+
+
+def dead_in(one, yards, share=1.0):
+    """So large a share of the hives of some yards dead."""
+    tags = [s.tag for s in one.design.started if s.yard in yards and (int(s.tag[1:]) % 6) < round(6 * share)]
+    return became(one, tags, Became.DEAD)
+
+
+def shares_lost(one):
+    came = ends_of(one.design, one.ended)
+    return {
+        (yard, int(came.ends.arm[came.yard == k][0])): came.died[came.yard == k].mean()
+        for k, yard in enumerate(came.yards)
+    }
+
+
+@pytest.mark.parametrize(
+    ("yards", "share"),
+    [(("yard 1", "yard 3"), 1.0), (("yard 0",), 0.5), (("yard 0", "yard 2", "yard 5"), 0.5)],
+)
+def test_losses_of_whole_yards_are_counted_over_every_way_that_yards_could_have_been_drawn(yards, share):
+    """Eight yards, four fed: 70 ways, listed here one by one."""
+    one = dead_in(whole_yards(), yards, share)
+    came = ends_of(one.design, one.ended)
+    found = losses(one.design, came, np.random.default_rng(1), 999)
+    lost = shares_lost(one)
+    of = np.array(list(lost.values()))
+    fed = {k for k, (_, arm) in enumerate(lost) if arm == 1}
+    assert (len(of), len(fed)) == (8, 4)
+
+    def apart(chosen):
+        return of[list(chosen)].mean() - of[[k for k in range(8) if k not in chosen]].mean()
+
+    every = np.array([apart(set(chosen)) for chosen in combinations(range(8), 4)])
+    above, below = (every >= apart(fed) - 1e-9).mean(), (every <= apart(fed) + 1e-9).mean()
+    assert (found.lots.p_above, found.lots.p_below) == pytest.approx((above, below))
+    assert found.lots.arrangements == 70
+    assert found.p == pytest.approx(min(1.0, 2 * min(above, below)))
+
+
+def test_lost_yards_are_said_with_chance_and_each_counts_as_one():
+    one = dead_in(whole_yards(), ("yard 1", "yard 3"))
+    (said,) = [line for line in spoken(judged(one), one.design, None).sure if line.startswith("Dead or gone")]
+    assert "12 of 24 fed and 0 of 24 check" in said
+    assert "chance alone may make that (all 70 ways it could have fallen), each yard counted as one" in said
+
+
+def test_all_fed_yards_lost_and_no_other_is_clear_of_chance_by_lots_of_yards():
+    one = dead_in(whole_yards(), ("yard 1", "yard 3", "yard 5", "yard 7"), 0.5)
+    found = losses(one.design, ends_of(one.design, one.ended), np.random.default_rng(1), 999)
+    assert found.p == pytest.approx(2 / 70)
+    (said,) = [line for line in spoken(judged(one), one.design, None).sure if line.startswith("Dead or gone")]
+    assert "clear of chance this time" in said
+
+
+def test_yards_that_lost_every_hive_or_none_say_that_chance_may_make_it():
+    """Colonies drawn within yards: a yard that died whole tells its groups apart in nothing."""
+    one = trial(yards=2, a_yard=10)
+    tags = [s.tag for s in one.design.started if s.yard == "yard 0"]
+    one = replace(became(one, tags, Became.DEAD))
+    one = replace(one, ended=tuple(replace(e, graded_on=None) for e in one.ended))
+    (said,) = [line for line in spoken(judged(one), one.design, None).sure if line.startswith("Dead or gone")]
+    assert "5 of 10 fed and 5 of 10 check; chance alone may make that." in said

@@ -71,6 +71,8 @@ class Taught:
         Equivalences that the yards' own model shows; empty where it could not be run.
     lived
         The same result with its deaths apart; None where that cannot be told, and in older books.
+    one_row
+        Whether the groups stood in one row without alternating; None where not known, and in older books.
     """
 
     situation: Situation
@@ -85,6 +87,7 @@ class Taught:
     check: int
     modes: tuple[Mode, ...] = ()
     lived: Lived | None = None
+    one_row: bool | None = None
 
     @property
     def result(self) -> SeasonResult:
@@ -221,7 +224,7 @@ def _taught(row: BeliefUpdateRow) -> Taught:
     modes = tuple(Mode(*each) for each in told["modes"])
     return Taught(
         _situation(row), row.season, row.name, row.trial, row.graded_on, row.given,
-        row.log_ratio, row.se, row.fed, row.check, modes, _lived(row.lived),
+        row.log_ratio, row.se, row.fed, row.check, modes, _lived(row.lived), row.one_row,
     )  # fmt: skip
 
 
@@ -257,6 +260,7 @@ def _update(taught: Taught, today: date, before: Carried, after: Carried) -> Upd
         equivalence={"modes": modes} if modes else None,
         program=PROGRAM,
         lived=None if taught.lived is None else asdict(taught.lived),
+        one_row=taught.one_row,
     )
 
 

@@ -15,6 +15,7 @@ from breadline.jobs.own_evidence import OwnEvidence, own_evidence
 from breadline.knowledge.evidence import IN_WORDS
 from breadline.language import say
 from breadline.pictures.verdict_chart import counts
+from breadline.verdict.words_drift import taken_as_seen
 
 SHAPE = "breadline.evidence/1"
 AGAIN = "On the page Evidence, or by breadline evidence FILE --learn --book BOOK."
@@ -61,6 +62,8 @@ def own_lines(own: OwnEvidence) -> Iterator[Line]:
             )
             yield "", f"  - {learnt}; {trial.moved}."
             yield from (("", f"    {text}") for text in trial.worth)
+            if trial.drift:
+                yield "", f"    {trial.drift}"
             if trial.older:
                 yield "", f"    {trial.older} {AGAIN}"
 
@@ -132,6 +135,8 @@ def _lesson(one: Lesson) -> dict[str, Any]:
         "se": of.se,
         "fed": of.fed,
         "check": of.check,
+        "one_row": of.one_row,
+        "drift_said": taken_as_seen(of.one_row) or None,
         "lived": None if of.lived is None else asdict(of.lived),
         "before": _ends(one.before),
         "after": _ends(one.after),

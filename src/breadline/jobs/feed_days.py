@@ -35,9 +35,8 @@ def with_feed_days(verdict: Verdict, feed: Feed | None, book: BookAt | None = No
         days |= set(noted_days(book, verdict.finished.design, verdict.drawn_on))
     known = tuple(sorted({*verdict.fed_on, *days}))
     at, ended = verdict.lock[0], verdict.finished.ended
-    before, now = (lock_departure(at, ended, of) for of in (verdict.fed_on, known))
-    others = [said for said in verdict.deviations if said not in before]
-    return replace(verdict, fed_on=known, deviations=(*now, *others), locked=verdict.locked and not now)
+    late = lock_departure(at, ended, known)
+    return replace(verdict, locked=verdict.locked and not late).in_this_language.with_asides(known)
 
 
 def noted_days(book: BookAt, design: Design, drawn_on: date) -> tuple[date, ...]:

@@ -18,6 +18,7 @@ from breadline.span import Z95
 from breadline.trial.classes import AnswerClass
 from breadline.verdict.through_model import Mode
 from breadline.verdict.words_asked import IN_SHORT
+from breadline.verdict.words_drift import taken_as_seen
 
 NONE_YET = noted(
     "No check group of yours has taught anything yet: plans go by what is believed of published trials. "
@@ -37,6 +38,7 @@ class OwnTrial:
     result: str
     moved: str
     worth: tuple[str, ...]  # what the yards' own season model shows of the feed
+    drift: str = ""  # that its difference is taken as seen, where its groups stood in one row
     older: str = ""  # that its class was judged by an earlier version
 
 
@@ -160,6 +162,7 @@ def _trial(lesson: Lesson) -> OwnTrial:
         ),
         moved=say("{before} before it, {after} after", before=lesson.before.words, after=lesson.after.words),
         worth=worth_words(of.modes),
+        drift=taken_as_seen(of.one_row),
         older=older_words(lesson),
     )
 

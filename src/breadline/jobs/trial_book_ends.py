@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -19,8 +19,8 @@ MOST_TAGS = 8  # named in one sentence
 BOTH = "breadline check-group sheets FILE --book BOOK"  # puts the ends of file and book together
 
 
-def with_book_ends(trial: Trial, at: BookAt, today: date) -> tuple[Trial, tuple[str, ...]]:
-    """The trial as a book has it, with what only its file knows; and what was put together, in sentences.
+def with_book_ends(trial: Trial, at: BookAt, today: date) -> tuple[Trial, Callable[[], tuple[str, ...]]]:
+    """The trial as a book has it, with what only its file knows; and what was put together, to be said.
 
     Where both know an end the book's counts, for its page answers by that. A trial that the book does not
     know stays as it is.
@@ -34,14 +34,15 @@ def with_book_ends(trial: Trial, at: BookAt, today: date) -> tuple[Trial, tuple[
         raise RecordError(str(at), say("there is no such book"), say("a book of records"))
     kept = kept_of(TrialsBook(at, today), trial)
     if kept is None:
-        return trial, ()
+        return trial, tuple
     held, typed = ({one.tag: one for one in of.ended} for of in (kept.trial, trial))
     other = otherwise(kept.trial.ended, trial.ended)
     alone = [end for tag, end in typed.items() if tag not in held]
     both = replace(kept.trial, ended=(*kept.trial.ended, *alone))
     if kept.trial.locked_at is None:
         both = replace(both, locked_at=trial.locked_at, seal=trial.seal)
-    return both, _said(len(held.keys() - typed.keys()), [end.tag for end in alone], other)
+    taken, only = len(held.keys() - typed.keys()), [end.tag for end in alone]
+    return both, lambda: _said(taken, only, other)
 
 
 def otherwise(of_book: Sequence[Ended], of_file: Sequence[Ended]) -> list[str]:

@@ -13,10 +13,11 @@ from breadline.jobs.verdict import Prices, by_grade, worth_of
 from breadline.language import say
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
-from breadline.verdict.answer import Answer, answer
+from breadline.verdict.answer import Answer, answer, in_one_row
 from breadline.verdict.ends import Ends
 from breadline.verdict.ends_of import BoolArray, Came
 from breadline.verdict.log_ratio import LogRatio, log_ratio
+from breadline.verdict.words_drift import taken_as_seen
 from breadline.verdict.yard_means import means_of_yards
 
 SEED = 6  # that of the trial's own page, so that both read it alike
@@ -129,5 +130,10 @@ def _broken(file: TrialFile, found: Answer) -> str:
 
 
 def _remarks(file: TrialFile) -> tuple[str, ...]:
-    said = lock_words(file.locked_at, file.finished.ended, file.fed_on)
-    return (said,) if said else ()
+    said = lock_words(file.locked_at, file.finished.ended, file.fed_on), _drift(file.finished.design)
+    return tuple(one for one in said if one)
+
+
+def _drift(design: Design) -> str:
+    """That bees between the groups make the difference smaller, where it goes on from here."""
+    return taken_as_seen(in_one_row(design))

@@ -10,6 +10,8 @@ from breadline.jobs.belief_book import Taught
 from breadline.jobs.trial_checked import Checked
 from breadline.jobs.trial_lived import lived_of
 from breadline.language import say
+from breadline.trial.design import Design
+from breadline.verdict.answer import in_one_row
 from breadline.verdict.through_model import Mode
 
 
@@ -60,7 +62,13 @@ def taught_by(one: Checked, situation: Situation | None = None, modes: tuple[Mod
         check=one.colonies(fed=False),
         modes=modes,
         lived=lived_of(one),
+        one_row=_one_row(one.file.finished.design),
     )
+
+
+def _one_row(design: Design) -> bool | None:
+    """Whether the groups stood in one row without alternating; None where nobody knows how they stood."""
+    return None if design.staggered is None else in_one_row(design)
 
 
 def _graded_on(one: Checked) -> date:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from functools import partial
 from typing import Literal
 
 import numpy as np
@@ -32,6 +34,7 @@ from breadline.trial.value_path import (
 )
 from breadline.verdict.amounts import FRAMES, Measure
 from breadline.verdict.answer import Answer, Finished, answer
+from breadline.verdict.elsewhere import elsewhere
 from breadline.verdict.ends_of import ends_of
 from breadline.verdict.words import Spoken, spoken
 from breadline.verdict.worth import Worth
@@ -137,6 +140,9 @@ class VerdictAsked:
     weighed: Units | None = None  # in which the honey of a drawn trial is priced and told; None kilograms
 
 
+Asides = tuple[tuple[str, ...], tuple[str, ...]]  # departures and remarks
+
+
 @dataclass(frozen=True)
 class Verdict:
     """An answer with its words, and where it comes from.
@@ -148,6 +154,8 @@ class Verdict:
     ``now`` is what today's prices would make of it, where they come to another line than it is judged by.
     ``noted`` is what the place gave, where that was said with it; "" where not.
     ``drawn_on`` is known of a trial that the program drew; on ``fed_on`` feed went on, as far as known.
+    ``asides`` says departures and remarks in the language then spoken, by the days of feed; ``again`` judges
+    the same trial again, and ``second`` says what stands together with it: for another reader's page.
     """
 
     source: str
@@ -170,6 +178,9 @@ class Verdict:
     no_money: tuple[str, str, Prices] | None = None  # where nothing can be told of money
     told_in: str = field(default_factory=language)
     now: PricesNow | None = None
+    asides: Callable[[tuple[date, ...]], Asides] | None = field(default=None, compare=False)
+    again: Callable[[], Answer] | None = field(default=None, compare=False)
+    second: Callable[[], str] | None = field(default=None, compare=False)
 
     @property
     def both_lines(self) -> str:
@@ -181,10 +192,23 @@ class Verdict:
         """The same with its sentences said in this language, where it was judged for another reader."""
         if self.told_in == language():
             return self
-        said = spoken(self.answer, self.finished.design, self.worth, self.measure)
+        untold = self.answer.broken or self.answer.why_not  # worked out in no time, and told in it
+        found = self.again() if self.again is not None and untold else self.answer
+        if found.elsewhere is not None and found.elsewhere.why_not:
+            found = replace(found, elsewhere=elsewhere(self.finished.design, found.came))
+        said = spoken(found, self.finished.design, self.worth, self.measure)
         if self.no_money is not None:
             said = replace(said, money=_no_money(*self.no_money))
-        return replace(self, spoken=said, told_in=language())
+        together = self.second() if self.second is not None else self.together
+        both = replace(self, answer=found, spoken=said, together=together, told_in=language())
+        return both.with_asides(self.fed_on)
+
+    def with_asides(self, fed_on: tuple[date, ...]) -> Verdict:
+        """Departures and remarks in this language, by the days on which feed went on."""
+        if self.asides is None:
+            return replace(self, fed_on=fed_on)
+        deviations, remarks = self.asides(fed_on)
+        return replace(self, fed_on=fed_on, deviations=deviations, remarks=remarks)
 
 
 def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
@@ -206,9 +230,18 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
     finished = Finished(design, read.ended, conduct, read.visits)
     days = [one.when[1] for one in read.visits if one.when[1] != date.min]
     found = judged_verdict(finished, worth, asked, table.name, min(days, default=None))
-    taken = cost_taken(design.check_arm, asked.prices.cost)
     now = None if found.now is None else replace(found.now, typed=True)
-    return replace(found, remarks=(*read.remarks, *taken, *asked.prices.remarks), now=now)
+
+    def asides(_: tuple[date, ...]) -> Asides:
+        taken = cost_taken(design.check_arm, asked.prices.cost)
+        return (), (*colonies_of(table, asked.sheet).remarks, *taken, *asked.prices.remarks)
+
+    again = partial(_answer_of_table, table, asked)
+    return replace(found, now=now, asides=asides, again=again).with_asides(())
+
+
+def _answer_of_table(table: Table, asked: VerdictAsked) -> Answer:
+    return verdict_of_table(table, asked).answer
 
 
 def judged_verdict(

@@ -12,17 +12,18 @@ from breadline.language import say, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import Became, Ended
 from breadline.trial.design import Design
+from breadline.verdict.amounts import plain
 from breadline.verdict.worth import Worth
 
 SAME = 0.05  # of the unit of the outcome: break-evens nearer than this are one
 
 
-def departures(trial: Trial, worth: Worth | None) -> tuple[str, ...]:
-    """Of a trial drawn by the program."""
+def departures(trial: Trial, worth: Worth | None, fed_on: Sequence[date] = ()) -> tuple[str, ...]:
+    """Of a trial drawn by the program; ``fed_on`` are days on which feed was put on, where they are known."""
     said = []
     if trial.draws > 1:
         said.append(say("It was drawn {n} times before one draw was kept.", n=trial.draws))
-    said += lock_departure(trial.locked_at, trial.ended)
+    said += lock_departure(trial.locked_at, trial.ended, fed_on)
     said += _days(trial.design, trial.ended)
     said += _prices(trial.design, worth)
     order = [end.tag for end in trial.ended]
@@ -42,11 +43,11 @@ def departures(trial: Trial, worth: Worth | None) -> tuple[str, ...]:
     return tuple(said)
 
 
-def travelled_departures(file: TrialFile, worth: Worth | None) -> tuple[str, ...]:
-    """Of a trial that came as a file."""
+def travelled_departures(file: TrialFile, worth: Worth | None, fed_on: Sequence[date]) -> tuple[str, ...]:
+    """Of a trial that came as a file, and on which days it was fed."""
     design, ended = file.finished.design, file.finished.ended
     said = [] if file.sealed else [say("Its design was changed after the file was written.")]
-    said += lock_departure(file.locked_at, ended, file.fed_on)
+    said += lock_departure(file.locked_at, ended, fed_on)
     return (*said, *_days(design, ended), *_prices(design, worth))
 
 
@@ -73,7 +74,7 @@ def _prices(design: Design, worth: Worth | None) -> list[str]:
     """Money at other prices than those that the settled line came from."""
     if worth is None or abs(worth.break_even - design.lines.break_even) < SAME:
         return []
-    now, then = f"{worth.break_even:.1f}", f"{design.lines.break_even:.1f}"
+    now, then = plain(worth.break_even), plain(design.lines.break_even)
     return [
         say("At the prices given now it had to add {now}; {then} was settled, and decides the "
             "answer.", now=now,

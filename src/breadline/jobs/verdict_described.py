@@ -14,7 +14,7 @@ from breadline.trial.design import Design, group_name
 from breadline.verdict.answer import Answer
 from breadline.verdict.described import Described, Eaten, described, eaten
 from breadline.verdict.lived import GroupLived, Lived, lived
-from breadline.verdict.words_described import described_line, eaten_lines, lived_line
+from breadline.verdict.words_described import described_line, eaten_lines, lived_line, which_line
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,8 @@ class NotDecided:
     def lines(self) -> tuple[str, ...]:
         """All of it in sentences."""
         living = () if self.lived is None else (lived_line(self.lived),)
-        return (*living, *(described_line(one) for one in self.described), *eaten_lines(self.eaten))
+        measures = *(described_line(one) for one in self.described), *which_line(self.described)
+        return (*living, *measures, *eaten_lines(self.eaten))
 
 
 def not_decided(design: Design, found: Answer, since: date | None, seed: int) -> NotDecided:

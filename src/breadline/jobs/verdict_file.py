@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -10,12 +11,13 @@ from pathlib import Path
 from breadline.errors import TrialError
 from breadline.jobs import check_group_file, trial_file
 from breadline.jobs.check_group_ends import ends_from_text
+from breadline.jobs.check_group_said import retold
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.fed_since import fed_too, told_by_book
 from breadline.jobs.lock_stands import lock_words
 from breadline.jobs.trial_book_ends import with_book_ends
 from breadline.jobs.trial_checked import prices_of
-from breadline.jobs.verdict import Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
+from breadline.jobs.verdict import Asides, Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
 from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verdict_costs import cost_taken
@@ -28,7 +30,7 @@ from breadline.records.address import BookAt
 from breadline.trial.colonies import Became, Ended
 from breadline.trial.design import Design, Outcome
 from breadline.trial.honey import KG_IN, in_unit, unit_of
-from breadline.verdict.answer import Finished
+from breadline.verdict.answer import Answer, Finished
 from breadline.verdict.fairness import Conduct
 
 
@@ -175,7 +177,18 @@ def _of_drawn(trial: Trial, asked: VerdictAsked, today: date, name: str, book: B
         return verdict_of_trial(trial, asked, today, name)
     both, said = with_book_ends(trial, book, today)
     found = verdict_of_trial(both, _by_book(both, asked, today, book), today, name)
-    return replace(found, remarks=(*found.remarks, *said)) if isinstance(found, Verdict) else found
+    return _with_remarks(found, said) if isinstance(found, Verdict) else found
+
+
+def _with_remarks(found: Verdict, more: Callable[[], tuple[str, ...]]) -> Verdict:
+    """The verdict with further remarks at the end, in whatever language it is read."""
+    before = found.asides
+
+    def asides(fed_on: tuple[date, ...]) -> Asides:
+        deviations, remarks = ((), ()) if before is None else before(fed_on)
+        return deviations, (*remarks, *more())
+
+    return replace(found, asides=asides).with_asides(found.fed_on)
 
 
 def _by_book(
@@ -195,17 +208,25 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
     finished, called = Finished(design, ended, conduct), trial.name or source
     worth = worth_of(design, ended, asked.prices)
     found = judged_verdict(finished, worth, asked, called, (trial.locked_at or trial.drawn_at).date())
+
+    def asides(fed_on: tuple[date, ...]) -> Asides:
+        departed = departures(replace(trial, design=design), found.worth, fed_on)
+        in_doubt = [told.in_doubt] if told.in_doubt else []
+        return (*departed, *in_doubt), (*retold(trial.said), *_taken(typed, design))
+
     return replace(
         found,
-        deviations=(
-            *departures(replace(trial, design=design), found.worth),
-            *([told.in_doubt] if told.in_doubt else []),
-        ),
+        asides=asides,
+        again=lambda: _worked_out(verdict_of_trial(trial, typed, today, source)),
         locked=not lock_words(trial.locked_at, trial.ended),
         lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
-        remarks=(*trial.said, *_taken(typed, design)),
         drawn_on=trial.drawn_at.date(),
-    )
+    ).with_asides(())
+
+
+def _worked_out(found: Verdict | Readings) -> Answer:
+    assert isinstance(found, Verdict)  # it was one before
+    return found.answer
 
 
 def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Verdict:
@@ -220,16 +241,15 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     found = judged_verdict(of, worth, asked, file.name, since)
     stands = file.sealed and not lock_words(file.locked_at, ended, file.fed_on)
     lock = None if file.locked_at is None or file.locked_as is None else (file.locked_at, file.locked_as)
-    said = travelled_departures(replace(file, finished=of), worth)
-    return replace(
-        found,
-        remarks=_taken(typed, design),
-        deviations=(*said, *([asked.told.in_doubt] if asked.told.in_doubt else [])),
-        locked=stands,
-        lock=lock,
-        feed=file.feed,
-        fed_on=file.fed_on,
-    )
+
+    def asides(fed_on: tuple[date, ...]) -> Asides:
+        in_doubt = [asked.told.in_doubt] if asked.told.in_doubt else []
+        said = travelled_departures(replace(file, finished=of), worth, fed_on)
+        return (*said, *in_doubt), _taken(typed, design)
+
+    found = replace(found, asides=asides, again=lambda: verdict_of_travelled(file, typed).answer)
+    found = replace(found, locked=stands, lock=lock, feed=file.feed)
+    return found.with_asides(file.fed_on)
 
 
 def _priced(asked: VerdictAsked, file: trial_file.TrialFile) -> VerdictAsked:

@@ -23,8 +23,8 @@ from breadline.knowledge.shelf import load
 from breadline.language import say
 from breadline.plan.targets import Frames
 from breadline.records.address import BookAt
-from breadline.trial.design import Allocation, CheckArm, Outcome
 from breadline.trial.value_path import MakingGrade, PerUnit
+from breadline.verdict import words_drift
 from breadline.verdict.answer import Finished
 
 
@@ -76,7 +76,9 @@ def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
         earlier = tuple(one.as_started for one in of if one.season != season)
     known = Known(onward.situation, season_of(verdict, onward), earlier)
     found = pays_here(verdict, known, shelf.reader())
-    return verdict if found is None else replace(verdict, together=found.sentence)
+    return (
+        verdict if found is None else replace(verdict, together=found.sentence, second=lambda: found.sentence)
+    )
 
 
 def travelling(verdict: Verdict, onward: Onward) -> str:
@@ -157,10 +159,7 @@ def _in_kg(of: Finished) -> Finished:
 
 def teaches(verdict: Verdict) -> bool:
     """Whether the trial of a verdict can move the belief about bees."""
-    design, answer = verdict.finished.design, verdict.answer
-    asks_feeding = design.check_arm is CheckArm.SAME_CARE and design.outcome is not Outcome.HONEY
-    said = design.allocation is not Allocation.UNKNOWN
-    return asks_feeding and said and not answer.broken and answer.here is not None
+    return words_drift.teaches(verdict.answer, verdict.finished.design)
 
 
 def to_learn_from(verdict: Verdict, onward: Onward, today: date) -> tuple[TrialFile, Learning]:

@@ -9,9 +9,10 @@ from breadline.jobs.verdict_costs import HEAD
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.language import say, say_as
 from breadline.need.words import counted
-from breadline.verdict.amounts import amount, as_paid, ends_beside, money, money_end, span, step_of
+from breadline.verdict.amounts import amount, as_paid, ends_beside, halves_up, money, money_end, span, step_of
 from breadline.verdict.making_grade import MadeGrade
 from breadline.verdict.words_difference import compared, left_over, lines_beside, needed_said
+from breadline.verdict.words_shares import share_lines
 
 MOST_LINES = 5  # of a column of the one page; the rest stands behind it
 
@@ -162,8 +163,8 @@ def _share(grade: MadeGrade | None) -> tuple[Cell, ...]:
     """The share making grade, where no price turns it into money."""
     if grade is None:
         return ()
-    more = round(100 * grade.fed) - round(100 * grade.check)  # of the shares as they are printed
-    low, high = ends_beside(100 * grade.more.low, 100 * grade.more.high, (), 0)
+    more = int(halves_up(100 * grade.fed) - halves_up(100 * grade.check))  # of the shares as they are printed
+    low, high = ends_beside(100 * grade.more.low, 100 * grade.more.high, share_lines(grade), 0)
     return (
         Cell(
             say("Making grade"), say("{n} in 100", n=f"{more:+}".replace("-", "−")),

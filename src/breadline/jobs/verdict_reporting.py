@@ -7,7 +7,7 @@ from breadline.language import noted, say, say_as, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import AS_NOTHING, Became
 from breadline.trial.design import Allocation, CheckArm, Design, Unit, group_name
-from breadline.verdict.amounts import amount, span
+from breadline.verdict.amounts import amount, plain, span
 from breadline.verdict.grading import guesses, two_readings
 from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
 from breadline.verdict.words_difference import apart_said, lines_beside, needed_said
@@ -229,6 +229,6 @@ def _before(one: Verdict) -> str:
         return say(NOT_SAID)
     means = [float(came.ends.baseline[came.ends.arm == arm, 0].mean()) for arm in range(len(design.arms))]
     return (
-        ", ".join(f"{group_name(name)} {mean:.1f}" for name, mean in zip(design.arms, means, strict=True))
+        ", ".join(f"{group_name(name)} {plain(mean)}" for name, mean in zip(design.arms, means, strict=True))
         + "."
     )

@@ -7,7 +7,7 @@ from breadline.jobs.verdict_chart import shown_of
 from breadline.language import say
 from breadline.pictures.colonies_shown import ColoniesShown, Gap, Lane, YardShown
 from breadline.trial.design import group_name
-from breadline.verdict.amounts import span, span_end
+from breadline.verdict.amounts import plain, span, span_end
 from breadline.verdict.words_adjusted import difference_head
 
 
@@ -37,7 +37,7 @@ def _lane(lane: Lane) -> str:
 
 
 def _mean(lane: Lane) -> str:
-    return "–" if lane.mean is None else f"{lane.mean:.1f}"
+    return "–" if lane.mean is None else plain(lane.mean)
 
 
 def _gap(gap: Gap | None, shown: ColoniesShown) -> str:

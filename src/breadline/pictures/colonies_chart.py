@@ -12,7 +12,7 @@ from breadline.pictures.colonies_shown import ColoniesShown, Lane, YardShown
 from breadline.pictures.frame import Size
 from breadline.pictures.letters import shortened, text_width
 from breadline.trial.design import group_name
-from breadline.verdict.amounts import amount, span
+from breadline.verdict.amounts import amount, plain, span
 
 TALLEST = 372.0  # px of the picture on paper, from which on lanes are laid closer so that letters stay large
 CLOSER = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.42)  # of the usual height of lanes, tried in turn [share]
@@ -307,7 +307,7 @@ def _mean_named(plot: ColoniesPlot, scale: Scale, lane: Lane, at: tuple[float, s
         return
     x, (y, name) = scale.x(lane.mean), at
     plot.bar(x, y - 10, (x, y + 10), stroke=colour, strokeWidth=4)
-    words = f"{name} {lane.mean:.1f}"
+    words = f"{name} {plain(lane.mean)}"
     width = text_width(words, plot.label, 600)
     left = x + 8 if x + 8 + width <= PANEL[plot.size] else x - 8 - width
     plot.text(left, y, words, colour=colour, fontWeight=600)

@@ -15,7 +15,9 @@ from breadline.records.append_only import current, put_in_place, withdraw
 from breadline.records.storable import storable
 from breadline.records.trial_tables import BeliefUpdateRow
 
-RESULT = ("situation", "season", "trial", "given", "log_ratio", "se", "equivalence", "lived", "program")
+RESULT = (
+    "situation", "season", "trial", "given", "log_ratio", "se", "equivalence", "lived", "program", "one_row",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -38,6 +40,7 @@ class Update:
     equivalence: Mapping[str, Any] | None
     program: str
     lived: Mapping[str, Any] | None = None
+    one_row: bool | None = None
 
 
 def keep_update(session: Session, update: Update, because: str = "") -> BeliefUpdateRow:

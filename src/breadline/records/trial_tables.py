@@ -20,7 +20,8 @@ class BeliefUpdateRow(Fact, Base):
     learnt from, by which one trial teaches once. ``before`` and ``after`` hold low, middle and high
     of the mean over seasons and of the next one [log ratio], ``equivalence`` the modes of what a gram
     of feed replaces [g/g], null where the yards' own model could not be run. ``lived`` holds the same
-    result with its deaths apart, null where that cannot be told.
+    result with its deaths apart, null where that cannot be told. ``one_row`` says whether the groups stood in
+    one row without alternating, null where that is not known, and in older books.
     """
 
     __tablename__ = "belief_update"
@@ -40,6 +41,7 @@ class BeliefUpdateRow(Fact, Base):
     equivalence: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
     program: Mapped[str]  # version of Breadline, and the way in which it judged the class
     lived: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
+    one_row: Mapped[bool | None]
 
 
 class TrialRow(Fact, Base):

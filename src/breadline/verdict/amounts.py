@@ -1,6 +1,7 @@
 """How differences, ranges and money are written in a verdict.
 
-One rule of rounding: an end of a range never reads as a line that it is judged by and does not lie on
+One rule of rounding: a half goes away from 0, so that 4.25 is "4.3" wherever it stands, however it was
+worked out (``halves_up``). An end of a range never reads as a line that it is judged by and does not lie on
 (0, the break-even). Where it would, it has one digit more, and so has the line, or as many as a line
 close to 0 takes to be none; where that is not enough, it is said to lie just below or just above. An end
 in money that would read as 0 lies just below or just above 0.
@@ -10,12 +11,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from math import isfinite
 
 from breadline.language import noted, say
 from breadline.plan.money import Amount
 
 _STEPS = (0.1, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0, 1000.0)  # money is rounded to one of them
 _FINEST = 6  # digits that a line close to 0 may take
+_SURE = 12  # digits of a number that are worked out alike on every way to it
 _FINE = 60.0  # parts of the range that a step may be small against
 
 
@@ -91,13 +95,24 @@ def _reads_as(value: float, line: float, digits: int) -> bool:
 
 def plain(value: float, digits: int = 1) -> str:
     """A number to one decimal, with a minus of its own [unit of the outcome]."""
-    text = f"{abs(value):.{digits}f}"
+    text = f"{halves_up(abs(value), digits):.{digits}f}"
     return f"−{text}" if value < 0 and float(text) else text
+
+
+def halves_up(value: float, digits: int = 0) -> float:
+    """A number so finely, halves away from 0 whatever the last bits of a sum made of them [any unit].
+
+    4.25 is a tie to a reader, and to a computer only if it was not worked out as 4.249999999999999.
+    """
+    if not isfinite(value):
+        return value
+    told = Decimal(f"{value:.{_SURE}g}")
+    return float(told.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP))
 
 
 def money(value: float, unit: str, step: float, *, signed: bool = True) -> str:
     """An amount rounded to a step: "+$7", "−$4", "16 CHF" [money]."""
-    rounded = round(value / step) * step
+    rounded = halves_up(value / step) * step
     text = f"{abs(rounded):,.1f}" if step < 1 else f"{abs(rounded):,.0f}"
     sign = "−" if rounded < 0 else "+" if signed and rounded > 0 else ""
     return f"{sign}{text} {unit}" if unit[-1:].isalpha() else f"{sign}{unit}{text}"
@@ -105,7 +120,7 @@ def money(value: float, unit: str, step: float, *, signed: bool = True) -> str:
 
 def money_end(value: float, unit: str, step: float) -> str:
     """An end of a range of money, which never reads as 0 where it lies to one side of it [money]."""
-    if value == 0.0 or round(value / step):
+    if value == 0.0 or halves_up(value / step):
         return money(value, unit, step)
     zero = money(0.0, unit, max(step, 1.0))
     return say("just below {line}", line=zero) if value < 0 else say("just above {line}", line=zero)

@@ -127,7 +127,7 @@ class Answer:
     grade
         Shares making grade; None where another outcome pays, or no price is known.
     losses
-        Colonies lost in both groups; None where none was, or whole yards were drawn.
+        Colonies lost in both groups; None where none was.
     over_visits
         All visits in one model; None with one.
     careful
@@ -220,7 +220,7 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
         others=_others(design, came),
         careful=primary.widened,
         grade=grade,
-        losses=None if design.unit is Unit.YARD else losses(design, came, rng, draws),
+        losses=losses(design, came, rng, draws),
         over_visits=over_visits(design, came, finished.visits),
     )
 
@@ -237,7 +237,7 @@ def _weakest(
         if (both := weaker_of_both(given, other)) is not given:
             given, weakened = both, why
     design = finished.design
-    if _drifted(design) and judged_after_drift(here, design.lines) is not here.given:
+    if in_one_row(design) and judged_after_drift(here, design.lines) is not here.given:
         return AnswerClass.TOO_FEW, "drift"
     return given, weakened
 
@@ -290,7 +290,8 @@ def judged_after_drift(here: Judged, lines: Lines) -> AnswerClass:
     return class_of_interval(here.low / DRIFT_LEFT, here.high / DRIFT_LEFT, lines)
 
 
-def _drifted(design: Design) -> bool:
+def in_one_row(design: Design) -> bool:
+    """Whether colonies were compared whose groups stand in one row without alternating, as far as known."""
     return design.unit is Unit.COLONY and design.staggered is False
 
 

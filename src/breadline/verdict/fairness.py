@@ -11,6 +11,7 @@ from breadline.language import noted, say
 from breadline.span import FloatArray
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, Design, Unit, group_name
+from breadline.verdict.amounts import halves_up
 from breadline.verdict.bounds import unfair_missing
 from breadline.verdict.ends import IntArray
 from breadline.verdict.ends_of import BoolArray, Came, named
@@ -135,7 +136,9 @@ def _baselines_said(came: Came) -> str:
         return say("the unfed were picked as the weakest")
     unfed, fed = (_baselines(came, side).mean() for side in (came.ends.arm == CHECK, came.ends.arm > CHECK))
     return say(
-        "before feeding began the unfed averaged {unfed:.1f} and the fed {fed:.1f}", unfed=unfed, fed=fed
+        "before feeding began the unfed averaged {unfed:.1f} and the fed {fed:.1f}",
+        unfed=halves_up(unfed, 1),
+        fed=halves_up(fed, 1),
     )
 
 

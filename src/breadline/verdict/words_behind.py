@@ -22,6 +22,7 @@ from breadline.verdict.visits import OverVisits
 from breadline.verdict.within_rows import rows_not_told
 from breadline.verdict.words_asked import clause, clause_of
 from breadline.verdict.words_difference import lines_beside
+from breadline.verdict.words_drift import drift_lines
 from breadline.verdict.words_held_back import chance_of, in_hundred
 from breadline.verdict.words_shares import counted_shares, fitted_shares
 
@@ -167,6 +168,7 @@ def sure_lines(answer: Answer, design: Design, measure: Measure) -> tuple[str, .
                 "judge spread."
             )
         )
+    lines += drift_lines(answer, design, measure)
     if answer.elsewhere:
         lines.append(_elsewhere(answer.elsewhere, lines_beside(answer, design), measure))
     if answer.bounds:
@@ -311,9 +313,11 @@ def _losses(found: Losses, answer: Answer, design: Design) -> str:
     """Losses as a thing to watch."""
     (fed, all_fed), (check, all_check) = found.fed, found.check
     known = answer.came.missing.any()
-    chance = say("clear of chance this time") if found.p <= 1.0 - LEVEL else say("chance alone may make that")
+    chance = say("clear of chance this time") if found.p <= 2 * MOST else say("chance alone may make that")
     if found.lots is not None:
         chance = f"{chance} ({_how(found.lots)})"
+    if design.unit is Unit.YARD:
+        chance = say("{chance}, each yard counted as one", chance=chance)
     return say(
         "Dead or gone: {fed} of {all_fed} {fed_group} and {check} of {all_check} {check_group}{known}; "
         "{chance}. Watch it over seasons: one season promises nothing about losses.",

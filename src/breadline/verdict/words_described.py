@@ -22,6 +22,13 @@ WITH_LOST = {
     Measured.WEIGHT: noted("Weight of living hives"),
     Measured.HONEY: noted("Honey taken, lost colonies as 0"),
 }
+READ_BESIDE_0 = noted(
+    "Nobody settled what {what} would have to add to pay, so these ranges are read beside 0 alone: one that "
+    "holds 0 tells no difference, one that does not still says nothing of money."
+)
+IN_A_SENTENCE = {
+    Measured.BROOD: noted("brood"), Measured.WEIGHT: noted("weight"), Measured.HONEY: noted("honey taken"),
+}  # fmt: skip
 KG, G = 1000.0 / GRAMS_A_POUND, 1.0 / GRAMS_A_POUND  # to pounds
 
 
@@ -55,6 +62,15 @@ def described_line(one: Described) -> str:
         what=name, fed=fed, check=check, difference=_much(one.what, one.estimate),
         range=_span(one.what, one.low, one.high), means=means, read=read,
     )  # fmt: skip
+
+
+def which_line(found: tuple[Described, ...]) -> tuple[str, ...]:
+    """Beside which line the ranges that were told are read; nothing where none was."""
+    told = [say(IN_A_SENTENCE[one.what]) for one in found if one.estimate is not None]
+    if not told:
+        return ()
+    what = told[0] if not told[1:] else say("{some} or {last}", some=", ".join(told[:-1]), last=told[-1])
+    return (say(READ_BESIDE_0, what=what),)
 
 
 def eaten_lines(found: tuple[Eaten, ...]) -> tuple[str, ...]:

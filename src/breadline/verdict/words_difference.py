@@ -5,8 +5,18 @@ from __future__ import annotations
 from breadline.language import say
 from breadline.trial.classes import LEVEL, AnswerClass
 from breadline.trial.design import CheckArm, Design, group_name
-from breadline.verdict.amounts import Measure, amount, as_paid, money, money_end, plain, span, step_of
-from breadline.verdict.answer import DRIFT_LEFT, Answer, Judged
+from breadline.verdict.amounts import (
+    Measure,
+    amount,
+    as_paid,
+    halves_up,
+    money,
+    money_end,
+    plain,
+    span,
+    step_of,
+)
+from breadline.verdict.answer import DRIFT_LEFT, Answer, Judged, in_one_row
 from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
 from breadline.verdict.worth import Worth
 
@@ -78,7 +88,7 @@ def difference_sentence(answer: Answer, here: Judged, design: Design, measure: M
 
 def apart_said(answer: Answer, design: Design, measure: Measure) -> str:
     """The difference that matters, written as finely as the ranges beside it ask."""
-    ends = _ends(answer)
+    ends = _ends(answer, design)
     return amount(design.lines.margin, measure, (*ends, *(-end for end in ends)))
 
 
@@ -114,7 +124,7 @@ def _not_plain(answer: Answer, design: Design) -> str:
     The plain difference is that of the averages as they are printed, so that a reader finds it.
     """
     here, check, fed = answer.here, answer.arms[0].mean, answer.arms[design.primary].mean
-    bare = plain(round(fed, 1) - round(check, 1))
+    bare = plain(halves_up(fed, 1) - halves_up(check, 1))
     if here is None or bare == plain(here.contrast.estimate):
         return ""
     what, once = adjusted_for(answer, design), yards_count_once(answer, design)
@@ -148,10 +158,10 @@ def needs_sentence(answer: Answer, design: Design, measure: Measure, worth: Wort
 
 def needed_said(answer: Answer, design: Design, measure: Measure) -> str:
     """The break-even with its unit, never to be read as an end of the range that it is not."""
-    return amount(max(design.lines.break_even, 0.0), measure, _ends(answer))
+    return amount(max(design.lines.break_even, 0.0), measure, _ends(answer, design))
 
 
-def _ends(answer: Answer) -> tuple[float, ...]:
+def _ends(answer: Answer, design: Design) -> tuple[float, ...]:
     """The ends of every range of the difference that is read beside the line. [unit of the outcome]"""
     if answer.here is None:
         return ()
@@ -163,7 +173,7 @@ def _ends(answer: Answer) -> tuple[float, ...]:
         ranges += [
             answer.bounds.interval(LEVEL), (answer.bounds.worst.estimate, answer.bounds.best.estimate)
         ]  # fmt: skip
-    if answer.weakened == "drift":
+    if in_one_row(design):
         ranges.append(after_drift(answer.here))
     return (answer.here.low, answer.here.high, *(end for ends in ranges for end in ends))
 

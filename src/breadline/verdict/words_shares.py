@@ -6,7 +6,7 @@ from breadline.language import say
 from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Design, group_name
-from breadline.verdict.amounts import beside, ends_beside
+from breadline.verdict.amounts import beside, ends_beside, halves_up
 from breadline.verdict.answer import Answer
 from breadline.verdict.making_grade import MadeGrade
 from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
@@ -16,8 +16,8 @@ HUNDRED = 100
 
 def fitted_shares(found: MadeGrade, design: Design) -> str:
     """The shares by how frames lie in each group."""
-    fed, check = round(found.fed * HUNDRED), round(found.check * HUNDRED)
-    low, high = ends_beside(found.more.low * HUNDRED, found.more.high * HUNDRED, (), 0)
+    fed, check = _points(found.fed), _points(found.check)
+    low, high = ends_beside(found.more.low * HUNDRED, found.more.high * HUNDRED, share_lines(found), 0)
     return say(
         "Making grade, {line:g} frames or more: {fed:.0f} of 100 {fed_group} and {check:.0f} of 100 "
         "{check_group}, by how frames lie in each group; {more}, from {low} to {high} in 100.",
@@ -31,7 +31,7 @@ def counted_shares(found: MadeGrade, answer: Answer, design: Design) -> str:
 
     A reader who takes one share from the other finds the number that is printed, or what was adjusted for.
     """
-    fed, check = round(found.raw_fed * HUNDRED), round(found.raw_check * HUNDRED)
+    fed, check = _points(found.raw_fed), _points(found.raw_check)
     told = {"fed": fed, "check": check, "more": _more(fed - check), **_groups(design)}
     if found.raw is None:
         return say(
@@ -41,9 +41,10 @@ def counted_shares(found: MadeGrade, answer: Answer, design: Design) -> str:
         )
     of_range, line = found.raw.interval(LEVEL), max(found.needed, 0.0) * HUNDRED
     ends = of_range[0] * HUNDRED, of_range[1] * HUNDRED
+    fitted = found.more.low * HUNDRED, found.more.high * HUNDRED
     low, high = ends_beside(ends[0], ends[1], (line,), 0)
-    needed = beside(line, ends, 0)
-    adjusted = round(found.raw.estimate * HUNDRED)
+    needed = beside(line, (*ends, *fitted), 0)
+    adjusted = _points(found.raw.estimate)
     return " ".join(
         (_judged(adjusted, answer, design, told | {"low": low, "high": high}), _pays_from(needed, line))
     )
@@ -86,6 +87,16 @@ def _groups(design: Design) -> dict[str, str]:
     return {
         "fed_group": group_name(design.arms[design.primary]), "check_group": group_name(design.arms[CHECK])
     }  # fmt: skip
+
+
+def share_lines(found: MadeGrade) -> tuple[float, ...]:
+    """The line beside which ranges of shares are read; none where it is not said [in 100]."""
+    return () if found.raw is None else (max(found.needed, 0.0) * HUNDRED,)
+
+
+def _points(share: float) -> int:
+    """A share in whole points of 100, rounded as every number of a verdict."""
+    return int(halves_up(share * HUNDRED))
 
 
 def _more(points: int) -> str:
