@@ -11,8 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
-from math import isfinite
+from math import copysign, floor, isfinite
 
 from breadline.language import noted, say
 from breadline.plan.money import Amount
@@ -106,8 +105,9 @@ def halves_up(value: float, digits: int = 0) -> float:
     """
     if not isfinite(value):
         return value
-    told = Decimal(f"{value:.{_SURE}g}")
-    return float(told.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP))
+    parts = 10.0**digits
+    told = floor(float(f"{abs(value) * parts:.{_SURE}g}") + 0.5) / parts
+    return copysign(told, value)
 
 
 def money(value: float, unit: str, step: float, *, signed: bool = True) -> str:
