@@ -8,6 +8,7 @@ from datetime import timedelta
 
 import pytest
 
+from breadline.language import speaking
 from breadline.pictures.frame import Size
 from breadline.pictures.lived_chart import lived_chart
 from breadline.pictures.palette import GREY, SCREEN
@@ -59,3 +60,14 @@ def test_a_long_name_is_shortened_and_leaves_the_curve_its_room(size):
 def test_it_says_itself_what_it_shows():
     svg = lived_chart(shown(["T0", "T2", "T1", "T8"], 120), "wide")
     assert "Living on 10 February 2027: 95 of 100 fed and 85 of 100 check." in svg
+
+
+def test_a_spanish_reader_sees_the_groups_in_spanish_and_own_names_as_they_are():
+    both = shown(["T0", "T2", "T1", "T8"], 120)
+    with speaking("es"):
+        drawn = lived_chart(both, "print")
+        own = lived_chart(replace(both, fed=replace(both.fed, name="Amber")), "print")
+    words = {line.text for line in written(drawn)}
+    assert {"con alimento", "testigo"} <= words
+    assert not {"fed", "check"} & words
+    assert "Amber" in {line.text for line in written(own)}

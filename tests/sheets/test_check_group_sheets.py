@@ -9,6 +9,7 @@ from datetime import date
 import pytest
 
 from breadline.errors import RecordError
+from breadline.language import speaking
 from breadline.sheets import check_group_sheets as sheets
 from breadline.sheets.check_group_protocol import protocol_sheet
 from breadline.trial.classes import Lines
@@ -176,3 +177,14 @@ def test_words_are_never_markup():
 def test_a_paper_that_is_none_is_refused():
     with pytest.raises(RecordError, match="“a5” is not known"):
         sheets.grading_sheet(replace(trial(), paper="a5"))
+
+
+@pytest.mark.parametrize("name", ["grading", "tags"])
+@pytest.mark.parametrize(("code", "said"), [("en", "page 1 of"), ("es", "página 1 de")])
+def test_pages_are_counted_in_the_readers_language(name, code, said):
+    with speaking(code):
+        pages = read(LISTS[name](trial(hives=60))).pages
+    assert len(pages) > 1
+    text = " ".join(pages[0].extract_text().split())
+    assert f"{said} {len(pages)}" in text
+    assert ("page 1 of" in text) is (code == "en")

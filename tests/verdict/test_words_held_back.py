@@ -123,3 +123,18 @@ def test_one_trial_is_read_with_as_many_draws_everywhere():
     found = answer(trial(0.9, 1.0, yards=2, a_yard=14), np.random.default_rng(1))
     assert found.permutation.draws in (0, DRAWS)
     assert held_back(replace(found, here=None), trial().design) == ""
+
+
+def test_held_back_by_lots_the_headline_asks_for_no_more_colonies_where_no_number_would_do():
+    """The range lies round break-even and lots hold the class back: "too few" would ask for more of them."""
+    one = trial(0.75, 3.0, yards=2, seed=8)
+    found = judged(one)
+    near = replace(found.here.contrast, estimate=0.75)
+    close = replace(
+        found, given=AnswerClass.TOO_FEW, here=replace(found.here, contrast=near), weakened="permutation",
+        permutation_at_break_even=None,
+    )  # fmt: skip
+    said = said_of(close, one)
+    assert "too close to break-even" in said.next_season
+    assert "too few" not in said.sentence
+    assert "it may have added anything from" in said.sentence

@@ -108,7 +108,7 @@ def _names(plot: Plot, panel: _Panel, *named: tuple[GroupLived, str]) -> None:
 
 
 def _name(plot: Plot, one: GroupLived) -> str:
-    return shortened(one.name, MOST_NAME * WIDTHS[plot.size], plot.label, 600)
+    return shortened(group_name(one.name), MOST_NAME * WIDTHS[plot.size], plot.label, 600)
 
 
 def _grid(plot: Plot, panel: _Panel, since: date) -> None:

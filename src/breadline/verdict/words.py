@@ -71,7 +71,11 @@ def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) 
             "Can’t tell whether {what} paid: the groups stand in one row, and bees drift along it.",
             what=_small(what),
         )
-    if answer.given is AnswerClass.TOO_FEW and answer.here is not None and not answer.weakened:
+    if (
+        answer.given is AnswerClass.TOO_FEW
+        and answer.here is not None
+        and answer.weakened in ("", "permutation")
+    ):
         more = more_needed(answer, answer.here, design)
         if more is not None and more.too_close and sum(units(answer, design)) >= FEW:
             return say(

@@ -23,8 +23,8 @@ WITH_LOST = {
     Measured.HONEY: noted("Honey taken, lost colonies as 0"),
 }
 READ_BESIDE_0 = noted(
-    "Nobody settled what {what} would have to add to pay, so these ranges are read beside 0 alone: one that "
-    "holds 0 tells no difference, one that does not still says nothing of money."
+    "Nobody settled what {what} would have to add to pay, so it is read beside 0 alone: a range that holds 0 "
+    "tells no difference, one that does not still says nothing of money."
 )
 IN_A_SENTENCE = {
     Measured.BROOD: noted("brood"), Measured.WEIGHT: noted("weight"), Measured.HONEY: noted("honey taken"),

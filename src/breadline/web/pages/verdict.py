@@ -47,7 +47,9 @@ from breadline.pictures.lived_chart import lived_chart
 from breadline.records.engine import is_there
 from breadline.sheets.letterhead import Paper
 from breadline.trial.design import CheckArm
+from breadline.verdict.answer import in_one_row
 from breadline.verdict.words_described import HEAD
+from breadline.verdict.words_drift import taken_as_seen
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of, place_of
 from breadline.web.pages.evidence_own import at, begun
@@ -140,6 +142,7 @@ def _page(
         living_heads=living_heads,
         living_rows=living_rows,
         teaches=teaches(one),
+        as_seen=taken_as_seen(in_one_row(one.finished.design)),
         learnt=_learnt(request, one),
         priced=one.worth is not None,
         locked=one.locked,
