@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from uuid import UUID
 
 import pytest
 from sqlalchemy import Engine, select
 
 from breadline.errors import RecordError
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import of_day, questions
+from breadline.records.field_questions import decide, of_day, questions
 from breadline.records.field_tables import FieldEntry
+from breadline.records.ids import new_id
 from records.test_field import NOW, frames, place, record, take
 
 __all__ = ["place"]
@@ -77,3 +79,73 @@ def test_a_clock_that_is_wrong_all_along_is_set_right_as_before(book: Engine, pl
     assert answer == "stored"
     assert "365 days behind" in why
     assert days(book) == ["2026-05-03"]
+
+
+def of_two_days(place, **more) -> dict:
+    """An entry of which the phone's clock leaves two days open: 29 April or 1 May."""
+    return record(place, at="2026-04-29T10:30:00+02:00", clock=clock(-2, NOW - timedelta(days=20)), **more)
+
+
+def bees(value: float) -> dict:
+    return {"frames_of_bees": {"value": value, "unit": "frames", "definition": "one_layer"}}
+
+
+def moved(book: Engine, entry: dict) -> None:
+    """A person's word that it is of 1 May."""
+    with writing(book) as session:
+        of_day(session, UUID(entry["id"]), datetime(2026, 5, 1).date(), "on the lid", NOW)
+
+
+@pytest.mark.parametrize("with_doubt", [True, False])
+def test_a_mend_of_an_entry_moved_to_another_day_takes_its_place_there(book, place, with_doubt) -> None:
+    first = of_two_days(place, seen=bees(6.0))
+    take(book, first)
+    moved(book, first)
+    mend = of_two_days(place, seen=bees(4.0), mends=first["id"])
+    if not with_doubt:  # its phone says the day that the first one came for, and nothing of its clock
+        del mend["clock"]
+    assert take(book, mend) == [("stored", "")]
+    assert frames(book, place) == [("A1", 4.0)], "in the place of the one that was moved, and asked of nobody"
+    assert days(book)[-1] == "2026-05-01"
+    assert take(book, mend)[0][0] == "duplicate"
+    again = of_two_days(place, seen=bees(3.0), mends=mend["id"])
+    assert take(book, again) == [("stored", "")], "and once more"
+    assert frames(book, place) == [("A1", 3.0)]
+    gone = {"id": str(new_id()), "work": "look", "yard": str(place), "tag": "A1", "at": again["at"]}
+    assert take(book, gone | {"withdraws": again["id"], "because": "wrong hive"}) == [("stored", "")]
+    assert frames(book, place) == []
+    with looking(book) as session:
+        assert questions(session) == []
+
+
+def test_a_mend_that_came_before_the_word_on_the_day_takes_the_place_of_the_moved_one(book, place) -> None:
+    first = of_two_days(place, seen=bees(6.0))
+    mend = of_two_days(place, seen=bees(4.0), mends=first["id"])
+    assert [one[0] for one in take(book, first, mend)] == ["conflict", "conflict"]
+    moved(book, first)
+    assert frames(book, place) == [("A1", 6.0)]
+    moved(book, mend)
+    assert frames(book, place) == [("A1", 4.0)]
+    with looking(book) as session:
+        assert questions(session) == []
+
+
+def test_a_mend_of_a_moved_entry_by_another_phone_is_asked_about_beside_it(book: Engine, place) -> None:
+    first = of_two_days(place, seen=bees(6.0))
+    take(book, first)
+    moved(book, first)
+    other = of_two_days(place, seen=bees(4.0), mends=first["id"])
+    assert take(book, other, phone="crew 2")[0][0] == "conflict"
+    with writing(book) as session:
+        (question,) = questions(session)
+        assert question.against.on == question.entry.on == datetime(2026, 5, 1).date()
+        decide(session, question.entry.id, True, None, "so it is")
+    assert frames(book, place) == [("A1", 4.0)]
+
+
+def test_an_entry_that_nobody_moved_is_mended_on_its_own_day_alone(book: Engine, place) -> None:
+    first = record(place, at="2026-05-02T10:30:00+02:00", seen=bees(6.0))
+    take(book, first)
+    later = record(place, seen=bees(4.0), mends=first["id"])
+    assert take(book, later) == [("stored", "")]
+    assert sorted(frames(book, place)) == [("A1", 4.0), ("A1", 6.0)], "a page left open, and no mending"

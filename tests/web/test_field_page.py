@@ -220,6 +220,9 @@ def test_a_clock_that_leaves_the_day_open_is_answered_with_a_day(client):
     told = {"entry": entry, "take": "yes", "was_on": "2026-01-01", "because": "I was there"}
     refused = client.post("/field/questions", data=told | {"on": "May"})
     assert (refused.status_code, "year-month-day" in refused.text) == (422, True)
+    tomorrow = client.post("/field/questions", data=told | {"on": f"{NOW.date() + timedelta(days=1)}"})
+    assert (tomorrow.status_code, "lies ahead of today" in tomorrow.text) == (422, True)
+    assert "of which day is it?" in tomorrow.text
     on = (NOW - timedelta(days=2)).date()
     assert "Nothing waits" in client.post("/field/questions", data=told | {"on": f"{on}"}).text
     days = EntryBook(client.path, NOW.date()).entry_day(client.yard, on)

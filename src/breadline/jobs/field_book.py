@@ -168,17 +168,20 @@ class FieldBook(Book):
             If it cannot have become so, the day lies ahead, or its check group has another end of it:
             nothing is changed then.
         """
-        on = on or self.today
-        if on > self.today:
-            raise RecordError(
-                "day", say("{on} lies ahead of today, {today}", on=on, today=self.today),
-                say("a day up to today"),
-            )  # fmt: skip
+        on = self._up_to_today(on or self.today)
         key, other = _key(hive, "hive"), _key(into, "hive") if into else None
         with writing(self._engine) as session:
             before = colonies.row_of(session, key)
             colonies.ended(session, key, cast(colonies.Standing, standing), on, other)
             field_ends.row_ended(session, before, standing, on, other)
+
+    def _up_to_today(self, on: date) -> date:
+        if on > self.today:
+            raise RecordError(
+                "day", say("{on} lies ahead of today, {today}", on=on, today=self.today),
+                say("a day up to today"),
+            )  # fmt: skip
+        return on
 
     def questions(self) -> tuple[Question, ...]:
         """What waits for a person, oldest first."""
@@ -194,8 +197,10 @@ class FieldBook(Book):
         Errors
         ------
         RecordError
-            If there is no such question, no hive to take it for, or the day cannot be.
+            If there is no such question, no hive to take it for, or the day lies ahead or cannot be.
         """
+        if take and on is not None:
+            self._up_to_today(on)
         key, new = _key(entry_id, "question"), colony == NEW
         of = _key(colony, "hive") if colony and not new else None
         with writing(self._engine) as session:

@@ -22,7 +22,7 @@ from breadline.records.field_given_way import (
     take_back,
     taken_back,
 )
-from breadline.records.field_hive import of_another_visit, place
+from breadline.records.field_hive import of_another_visit, place, where_moved
 from breadline.records.field_sent import Sent, entry_of
 from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.field_trials import against as ends_against
@@ -82,6 +82,7 @@ def _answered(batch: Batch, sent: Sent, now: datetime) -> Answered:
         if refusal.__cause__ is not None:
             raise  # the book cannot be written, which is no fault of the record
         return Answered(sent.id, "refused", str(refusal))
+    sent = where_moved(batch, sent)
     gone = batch.taken_back(sent.id)
     if gone is not None:
         batch.enter(entry_of(sent, None), "withdrawn", NEVER_WAS, because=gone)

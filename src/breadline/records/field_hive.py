@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import timedelta, timezone
+from dataclasses import replace
+from datetime import date, datetime, timedelta, timezone
 from uuid import UUID
 
 from sqlalchemy.orm import Session
@@ -11,7 +12,7 @@ from breadline.language import noted
 from breadline.records import colonies
 from breadline.records.field_batch import Batch
 from breadline.records.field_before import AVERAGE, SHEET, Before, said_by_kind
-from breadline.records.field_given_way import PAPER, answer_of, colony_of, give_way
+from breadline.records.field_given_way import PAPER, answer_of, as_moved, colony_of, give_way
 from breadline.records.field_sent import Sent, entry_of
 from breadline.records.field_tables import FieldEntry
 from breadline.records.field_trials import Running, hive_of, told_of
@@ -53,6 +54,29 @@ def place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     if against is not None:
         return here[-1].id, twice(against, sent), stored_entry(against)
     return here[-1].id, "", None
+
+
+def where_moved(batch: Batch, sent: Sent) -> Sent:
+    """A record that mends what a person moved to another day, of that day; any other as it is.
+
+    The phone does not know of the word on the day: it names the entry that it sent, and the day of that.
+    """
+    if sent.mends is None:
+        return sent
+    batch.written(sent.mends)
+    came = batch.session.get(FieldEntry, sent.mends)
+    if came is None or (came.yard_id, came.work) != (sent.yard_id, sent.work):
+        return sent
+    new = as_moved(batch.session, came)
+    if new.on == _came_on(came) or sent.on not in (new.on, _came_on(came)):
+        return sent
+    return replace(sent, mends=new.id, seen_at=sent.seen_at + (new.on - sent.on), day_doubt="")
+
+
+def _came_on(entry: FieldEntry) -> date:
+    """The day that an entry came for, which is another than its own where it went along with a moved one."""
+    at = datetime.fromisoformat(str(entry.told["at"]))
+    return (at - timedelta(seconds=entry.clock_ahead_s)).date()
 
 
 def _worn(batch: Batch, sent: Sent) -> list[colonies.InRow]:
