@@ -5,11 +5,16 @@ from __future__ import annotations
 import json
 import re
 from datetime import date
+from uuid import UUID
 
 import pytest
 
+from breadline.jobs.field_entries import EntryBook
+from breadline.records import readings, yard_rows
+from breadline.records.engine import open_book, writing
+from breadline.records.readings import Look, Seen
 from web.test_field_keying import FILLED, asked, client, fields, kept, sent
-from web.test_field_page import batch
+from web.test_field_page import NOW, batch
 
 __all__ = ["client"]
 
@@ -76,3 +81,22 @@ def test_a_row_that_was_blanked_and_filled_again_is_written_anew(client):
         assert sent(client, typed | {"frames-0": frames, "frames-1": "5"}, "write").status_code == 303
     assert kept(client) == [("frames_of_bees", 5.0), ("frames_of_bees", 7.0)], "back to the first number too"
     assert client.book.questions() == ()
+
+
+def test_what_a_person_left_out_of_an_entry_is_no_longer_said_to_be_in_the_book(client):
+    """A sheet told what the yard was fed on average; it was kept, and the phone's feed counts as nothing."""
+    on = NOW.date()
+    with writing(open_book(client.path)) as session:
+        look = Look(on, note=f"{yard_rows.FROM_SHEET}may.csv")
+        visit = readings.add_visit(session, UUID(client.yard), look)
+        readings.add(session, visit.id, Seen("feed_given", 200.0, "g/colony", on=on))
+    fed = {"seen": {"put_on": {"value": 454.0, "unit": "g"}, "patty_left": {"word": "some"}}}
+    unfed = {"tag": "A2", "seen": {"patty_left": {"word": "none"}}}
+    client.post("/field/send", content=batch(client.yard, fed, unfed))
+    (question,) = client.book.questions()
+    assert question.feed_alone
+    client.book.decide(question.id, False, "", "weighed it")
+    lines = {one.tag: one.state for one in EntryBook(client.path, on).entry_day(client.yard).lines}
+    assert lines == {"A1": "in the book, all but put on 1 lb, which counts as nothing", "A2": "in the book"}
+    page = client.get(f"/field/entries/{client.yard}").text
+    assert "all but put on 1 lb, which counts as nothing, weighed it" in page

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 import re
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, time, timedelta
 
 import pytest
 from sqlalchemy import select
@@ -149,6 +149,30 @@ def test_what_a_phone_sent_of_the_same_hive_and_day_is_not_overwritten(client):
     assert "conflict=1" in sent(client, asked(client) | FILLED, "write").headers["location"]
     (question,) = client.book.questions()
     assert "on a phone" in question.why
+
+
+def test_a_row_that_ends_a_hive_seen_that_day_is_announced_and_waits_after_back(client):
+    noon = datetime.combine(TODAY, time(12), UTC).isoformat()
+    seen = {"work": "look", "at": noon, "seen": {"frames_of_brood": {"value": 3.0, "unit": "frames"}}}
+    client.post("/field/send", content=batch(client.yard, seen, now=datetime.now(UTC)))
+    typed = asked(client) | {"frames-0": "d", "frames-1": "6"}
+    before = kept(client)
+    for _ in range(2):
+        shown = html.unescape(sent(client, typed, "check").text)
+        assert "You will be asked about 1." in shown
+        assert "you will be asked: hive A1 was entered on a phone at 12:00 too, as alive: which one" in shown
+        assert (kept(client), client.book.questions()) == (before, ()), (
+            "asked in earnest, and none of it stays"
+        )
+    assert "stored=1&duplicate=0&conflict=1" in sent(client, typed, "write").headers["location"]
+    (question,) = client.book.questions()
+    again = sent(client, typed, "check").text  # after Back, in the same form
+    assert "1 was keyed in before and waits for your word; it is not written again." in again
+    assert "1 stands in the book already, just so" in again
+    assert "stored=0&duplicate=1&conflict=1" in sent(client, typed, "write").headers["location"]
+    other = asked(client) | {"frames-0": "d"}  # and in another form
+    assert "waits for your word" in sent(client, other, "check").text
+    assert [one.id for one in client.book.questions()] == [question.id]
 
 
 def test_a_row_that_a_phone_sent_just_so_counts_once_and_stays_where_the_phone_mends_its_own(client):

@@ -149,6 +149,26 @@ def test_a_question_names_who_entered_what_and_what_would_be_lost(client):
     assert "Taking this one sets aside what the other one alone has: bread 1 frame." in page
 
 
+def test_of_several_questions_at_one_word_each_says_who_entered_it_and_what_would_be_lost(client):
+    seen = {"patty_left": {"word": "some"}}
+    here = {"at": NOW.isoformat(), "by": "Wren"}
+    bread = here | {"tag": "A2", "seen": seen | {"bread": {"value": 2.0, "unit": "frames"}}}
+    spoken = here | {"seen": seen, "spoken": "robbed"}
+    client.post("/field/send", content=batch(client.yard, spoken, bread))
+    most = {"seen": {"patty_left": {"word": "most"}}, "by": "Finch", "at": NOW.isoformat()}
+    client.post("/field/send", content=batch(client.yard, most, most | {"tag": "A2"}, phone="two"))
+    page = client.get("/field/questions").text
+    table = page.split('action="/field/questions/together"')[1].split("</form>")[0]
+    rows = dict(re.findall(r'<th scope="row">(A\d)</th>(.*?)</tr>', table, re.S))
+    assert rows.keys() == {"A1", "A2"}
+    for row in rows.values():
+        assert f"(Finch at {NOW:%H:%M})" in row
+        assert f"(Wren at {NOW:%H:%M})" in row
+    assert "Gone if this one is taken: “robbed”" in rows["A1"]
+    assert "Gone if this one is taken: bread 2 frames" in rows["A2"]
+    assert "of 2 hives: see their rows." in table
+
+
 def test_a_saved_file_is_taken_in_once(client):
     body = batch(client.yard, {}, {"tag": "A2"})
     first = client.post("/field/file", files={"file": ("visit.json", body)}).text

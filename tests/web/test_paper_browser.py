@@ -121,3 +121,28 @@ def test_a_sheet_that_comes_back_finds_its_hives_where_they_stand_now(place):
         rows[tag] = row.locator("input[name^=frames-]").input_value()
     assert {tag: bees for tag, bees in rows.items() if bees} == {"A1": "7h", "A2": "6"}
     assert rows["Z1"] == ""
+
+
+def test_a_sheet_is_offered_back_in_the_language_of_its_page(place):
+    page, where, key, _ = place
+    context = page.context.browser.new_context(locale="es-MX")
+    spanish = context.new_page()
+    spanish.goto(f"{where}/field/keying/{key}?work=grading")
+    spanish.wait_for_selector("form[data-ready=yes]")
+    spanish.locator("#frames-0").fill("7")
+    find = "Object.entries(localStorage).find(([key]) => key.startsWith('breadline-keying'))"
+    kept = spanish.evaluate(find)
+    spanish.goto(f"{where}/field/keying/{key}?work=grading")
+    line = spanish.locator(".told")
+    assert "Una hoja que se capturó aquí hasta " in line.inner_text()
+    assert "Olvidarla" in line.inner_text()
+    assert not re.search(r"keyed|written|Bring|Forget|…", line.inner_text())
+    rows = json.loads(kept[1])
+    rows["all"] += [
+        [f"{name}-{n}", value] for n in range(9, 14) for name, value in (("tag", f"C{n}"), ("frames", "5"))
+    ]
+    spanish.evaluate("([key, text]) => localStorage.setItem(key, text)", [kept[0], json.dumps(rows)])
+    spanish.reload()
+    spanish.get_by_role("button", name="Traerla de vuelta").click()
+    assert "No hay fila libre para C" in line.inner_text()
+    context.close()

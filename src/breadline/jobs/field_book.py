@@ -94,6 +94,7 @@ class FieldBook(Book):
                 {"id": str(row.id), "name": row.name, "hives": _hives(colonies.in_rows(session, row.id))}
                 for row in yards.yards(session)
             ]
+            asked = field_questions.waiting(session)
         pieces = self.pieces()
         told: Document = {
             "shape": YARDS_SHAPE, "operation": self.operation_name,
@@ -103,7 +104,7 @@ class FieldBook(Book):
             "weight": POUND if pieces == POUNDS else KILOGRAM,
         }  # fmt: skip
         told["digest"] = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()[:16]
-        return told | {"program": __version__, "now": datetime.now(UTC).isoformat()}
+        return told | {"asked": asked, "program": __version__, "now": datetime.now(UTC).isoformat()}
 
     def pieces(self) -> Options:
         """What can be laid on a colony, in grams and in the words of the country."""
@@ -264,7 +265,8 @@ def _alone(against: FieldEntry, entry: FieldEntry) -> str:
     """What one entry has of a hive and another has not; empty where there is nothing."""
     mine = entry.told.get("seen", {})
     seen = {kind: one for kind, one in against.told.get("seen", {}).items() if kind not in mine}
-    return said_words({"seen": seen}) if seen and not entry.withdraws else ""
+    spoken = against.told.get("spoken") if against.told.get("spoken") != entry.told.get("spoken") else ""
+    return said_words({"seen": seen, "spoken": spoken}) if (seen or spoken) and not entry.withdraws else ""
 
 
 def _told_apart(rows: list[colonies.InRow], tag: str) -> list[tuple[colonies.InRow, str]]:

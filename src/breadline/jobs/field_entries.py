@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Set
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, timezone
 from typing import Any
@@ -16,6 +16,7 @@ from breadline.jobs.field_why import why_said
 from breadline.language import noted, say
 from breadline.records import field_days, yards
 from breadline.records.engine import looking
+from breadline.records.field_before import seen_of
 from breadline.records.field_given_way import LAPTOP, PAPER, WITHDRAWAL
 from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.ids import new_id
@@ -78,8 +79,9 @@ class EntryBook(FieldBook):
             name, days = yards.fact(session, key).name, field_days.entry_days(session, key)
             shown = on or (days[0][0] if days else None)
             rows = field_days.entries_answered(session, key, shown) if shown else []
+            held = field_days.kinds_held(session, key, shown) if shown else {}
             lines = [
-                _line(entry, answer, worded)
+                _line(entry, answer, worded, held.get(entry.id, set()))
                 for entry, answer in rows
                 if answer is None or answer.answer != WITHDRAWAL or _waits(session, entry)
             ]
@@ -113,18 +115,32 @@ class EntryBook(FieldBook):
         return str(answer["why"])
 
 
-def _line(entry: FieldEntry, answer: FieldAnswer | None, worded: Callable[[str], str]) -> EntryLine:
+def _line(
+    entry: FieldEntry, answer: FieldAnswer | None, worded: Callable[[str], str], held: Set[str]
+) -> EntryLine:
     word = "" if answer is None else answer.answer
     at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
     why = "" if answer is None or word == "stored" else answer.because
     if answer is not None and word != "stored" and not why:
         why = worded(why_said(answer.why, answer.asked_by, reading_words))
+    state = say(STATES.get(word, word))
+    if word == "stored" and (out := _left_out(entry, held)):
+        state = say("in the book, all but {what}, which counts as nothing", what=worded(out))
+        why = "" if answer is None else answer.because
     here = word in ("stored", "conflict") and entry.withdraws is None
     return EntryLine(
         str(entry.id), entry.tag, at.strftime("%H:%M"), worded(said_words(entry.told)),
-        entry.by or say(CAME.get(entry.phone, noted("a phone"))), say(STATES.get(word, word)), why,
+        entry.by or say(CAME.get(entry.phone, noted("a phone"))), state, why,
         str(new_id()) if here else "",
     )  # fmt: skip
+
+
+def _left_out(entry: FieldEntry, held: Set[str]) -> str:
+    """What an entry says and the book does not hold of it, such as feed where a sheet's average was kept."""
+    gone = {one.kind for one in seen_of(entry.told)} - held
+    told = {kind: one for kind, one in entry.told.get("seen", {}).items() if kind in gone}
+    spoken = entry.told.get("spoken") if "note" in gone and "note" not in told else ""
+    return said_words({"seen": told, "spoken": spoken}) if gone else ""
 
 
 def _waits(session: Any, entry: FieldEntry) -> bool:

@@ -30,6 +30,16 @@ class Together:
         return any(one.against for one in self.questions)
 
     @property
+    def lost(self) -> int:
+        """Of how many hives the other entry alone has something that goes where all are taken."""
+        return sum(bool(one.lost) for one in self.questions)
+
+    @property
+    def feed_alone(self) -> int:
+        """Of how many entries the feed alone goes where what stands is kept."""
+        return sum(one.feed_alone for one in self.questions)
+
+    @property
     def ids(self) -> str:
         """Their keys, as a form holds them."""
         return " ".join(one.id for one in self.questions)

@@ -14,27 +14,33 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.jobs.book import key_of
 from breadline.jobs.check_hives import CheckRow, check_rows
-from breadline.jobs.field_book import said_words
+from breadline.jobs.field_book import reading_words, said_words
 from breadline.jobs.field_paper import FieldPaper
-from breadline.jobs.field_record import SHAPE
+from breadline.jobs.field_record import SHAPE, batch_of
+from breadline.jobs.field_why import why_said
 from breadline.jobs.keyed_rows import Keyed, Wrong, blanked, day_of, each_once, noon_of, record_of
 from breadline.language import say
-from breadline.records import field_days
-from breadline.records.engine import looking
+from breadline.records import field, field_days
+from breadline.records.engine import looking, writing
+from breadline.records.field import Answered
 from breadline.records.field_given_way import PAPER, answer_of
+from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldEntry
 from breadline.records.ids import new_id
+from breadline.records.whys import told_by
 from breadline.sheets.works import Ask, Work, asks, work_of
 
+THERE = {"there": "duplicate", "waits": "conflict"}  # what is not written again, and as what it is counted
 TURNS = 16  # keys kept for each row: it can be mended so often
 Document = dict[str, Any]
 
 
 @dataclass(frozen=True)
 class Understood:
-    """One hive as it will be written down; ``becomes`` is new, mends, there, alike, question or back.
+    """One hive as it will be written down; ``becomes`` is new, mends, there, waits, alike, question or back.
 
-    Alike is what a phone entered word for word: it is kept beside that entry, and counts once.
+    Alike is what a phone entered word for word: it is kept beside that entry, and counts once. What waits
+    was keyed in before and is a question since.
     """
 
     tag: str
@@ -42,6 +48,7 @@ class Understood:
     becomes: str
     record: Document
     asks: str = ""  # where a check hive was fed
+    why: str = ""  # of a question
 
 
 def fresh_form() -> str:
@@ -94,7 +101,29 @@ class KeyingBook(FieldPaper):
         placed = [
             replace(one, asks=_fed_check(one.record, check)) for one in self._placed(yard_id, on, first, told)
         ]
-        return [*placed, *gone], []
+        return self._foretold(keyed, [*placed, *gone])
+
+    def _foretold(self, keyed: Keyed, rows: list[Understood]) -> tuple[list[Understood], list[Wrong]]:
+        """Rows with what the book would answer to them now: it is asked in earnest, and none of it stays."""
+        body, now = _body([one for one in rows if one.becomes not in THERE]), datetime.now(UTC)
+        sent = [one for one in batch_of(body, now, own=PAPER).records if isinstance(one, Sent)]
+        with writing(self._engine) as session:
+            step = session.begin_nested()
+            answers = {str(one.id): one for one in field.take_all(session, sent, now)}
+            step.rollback()
+        refused = [
+            (one.tag, answers[key].why) for one in rows if _is(answers, key := one.record["id"], "refused")
+        ]
+        worded = self.worded()
+
+        def told(one: Understood) -> Understood:
+            if not _is(answers, one.record["id"], "conflict"):
+                return one
+            why = answers[one.record["id"]].why
+            said = worded(why_said(str(why), told_by(why), reading_words))
+            return replace(one, becomes="question", why=said)
+
+        return ([], _wrongs(keyed, refused)) if refused else ([told(one) for one in rows], [])
 
     def _emptied(self, first: int, rows: list[int]) -> list[Understood]:
         """Rows that were blanked after they were written down: what was written is taken back."""
@@ -126,41 +155,51 @@ class KeyingBook(FieldPaper):
         rows, wrong = self.understood(yard_id, keyed)
         if wrong:
             return {}, wrong
-        there = [one for one in rows if one.becomes == "there"]
-        batch = [one.record for one in rows if one.becomes != "there"]
-        body = {"shape": SHAPE, "phone": PAPER, "records": batch}
-        answer = self.take(json.dumps(body).encode(), datetime.now(UTC), own=PAPER)
-        answer["answers"] += [{"id": one.record["id"], "answer": "duplicate", "why": ""} for one in there]
+        body = _body([one for one in rows if one.becomes not in THERE])
+        answer = self.take(body, datetime.now(UTC), own=PAPER)
+        answer["answers"] += [
+            {"id": one.record["id"], "answer": THERE[one.becomes], "why": ""}
+            for one in rows
+            if one.becomes in THERE
+        ]
         counts = {"back": "back", "alike": "duplicate"}  # as what is stored of them is counted
         becomes = {one.record["id"]: counts.get(one.becomes, "stored") for one in rows}
         for one in answer["answers"]:
             if one["answer"] == "stored":
                 one["answer"] = becomes[one["id"]]
         tags = {one.record["id"]: one.tag for one in rows}
-        places = {row.tag.casefold(): n for n, row in enumerate(keyed.rows) if not row.blank}
-        refused = [one for one in answer["answers"] if one["answer"] == "refused"]
-        return answer, [
-            Wrong(
-                f"frames-{places.get(tags[one['id']].casefold(), 0)}",
-                _refused(tags[one["id"]], one["why"]),
-            )
-            for one in refused
-        ]
+        refused = [(tags[one["id"]], one["why"]) for one in answer["answers"] if one["answer"] == "refused"]
+        return answer, _wrongs(keyed, refused)
 
     def _placed(self, yard_id: str, on: date, first: int, told: list[Document]) -> list[Understood]:
         """Each record with its key, and with what becomes of it beside what is in the book."""
         worded = self.worded()
         with looking(self._engine) as session:
             day = field_days.entries(session, key_of(yard_id), on)
-            stored = [entry for entry, answer in day if answer == "stored"]
             found = []
             for record in told:
                 place = first + record.pop("row") * TURNS
                 turn, before = _newest(session, place)
                 if before is not None and (before.withdraws or not _stands(session, before)):
                     before = None  # taken back, or set aside by a person: the row is told anew
-                found.append(_becomes(record, before, turn, place, stored))
+                found.append(_becomes(record, before, turn, place, day))
             return [replace(one, says=worded(one.says)) for one in found]
+
+
+def _body(rows: list[Understood]) -> bytes:
+    """Rows as a phone would send them."""
+    told = {"shape": SHAPE, "phone": PAPER, "records": [one.record for one in rows]}
+    return json.dumps(told).encode()
+
+
+def _is(answers: Mapping[str, Answered], key: str, answer: str) -> bool:
+    return key in answers and answers[key].answer == answer
+
+
+def _wrongs(keyed: Keyed, refused: list[tuple[str, str]]) -> list[Wrong]:
+    """What the book refuses, tag and why, at the rows of the sheet."""
+    places = {row.tag.strip().casefold(): n for n, row in enumerate(keyed.rows) if not row.blank}
+    return [Wrong(f"frames-{places.get(tag.casefold(), 0)}", _refused(tag, why)) for tag, why in refused]
 
 
 def _refused(tag: str, why: str) -> str:
@@ -196,22 +235,25 @@ def _stands(session: Session, entry: FieldEntry) -> bool:
 
 
 def _becomes(
-    record: Document, before: FieldEntry | None, turn: int, place: int, stored: list[FieldEntry]
+    record: Document, before: FieldEntry | None, turn: int, place: int, day: list[tuple[FieldEntry, str]]
 ) -> Understood:
     """Its key: the next of its row, unless it was written down just so."""
     says = said_words(record)
+    waiting = {entry.id for entry, answer in day if answer == "conflict"}
     if before is not None and _same(before.told, record):
-        return Understood(record["tag"], says, "there", record | {"id": str(before.id)})
+        becomes = "waits" if before.id in waiting else "there"
+        return Understood(record["tag"], says, becomes, record | {"id": str(before.id)})
     record = record | {"id": str(UUID(int=place + turn))}
     if before is not None:
         return Understood(record["tag"], says, "mends", record | {"mends": str(before.id)})
-    others = [one for one in stored if one.tag.casefold() == record["tag"].casefold()]
-    others = [one for one in others if one.work == record["work"]]
-    if any(_same(one.told, record) for one in others if one.phone == PAPER):
+    alike = [(one, answer) for one, answer in day if _same(one.told, record)]
+    if any(answer == "stored" for one, answer in alike if one.phone == PAPER):
         return Understood(record["tag"], says, "there", record)
-    if any(_same(one.told, record) for one in others):
-        return Understood(record["tag"], says, "alike", record)
-    return Understood(record["tag"], says, "question" if others else "new", record)
+    if any(answer == "conflict" for one, answer in alike if one.phone == PAPER):
+        return Understood(record["tag"], says, "waits", record)
+    return Understood(
+        record["tag"], says, "alike" if any(answer == "stored" for _, answer in alike) else "new", record
+    )
 
 
 def _same(told: Document, record: Document) -> bool:

@@ -9,7 +9,8 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.records.append_only import current
-from breadline.records.field_tables import FieldAnswer, FieldEntry
+from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
+from breadline.records.tables import Reading
 
 
 def entries(session: Session, yard_id: UUID, on: date) -> list[tuple[FieldEntry, str]]:
@@ -35,3 +36,14 @@ def entry_days(session: Session, yard_id: UUID) -> list[tuple[date, int]]:
     counted = select(FieldEntry.on, func.count()).where(FieldEntry.yard_id == yard_id)
     counted = counted.where(FieldEntry.withdraws.is_(None)).group_by(FieldEntry.on)
     return [(on, count) for on, count in session.execute(counted.order_by(FieldEntry.on.desc()))]
+
+
+def kinds_held(session: Session, yard_id: UUID, on: date) -> dict[UUID, set[str]]:
+    """What of the entries of a day is written down now: the kinds of their readings that hold, by entry."""
+    led_to = current(Reading).order_by(None).join(FieldReading, FieldReading.reading_id == Reading.id)
+    led_to = led_to.join(FieldEntry, FieldEntry.id == FieldReading.entry_id)
+    wanted = led_to.where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
+    found: dict[UUID, set[str]] = {}
+    for key, kind in session.execute(wanted.with_only_columns(FieldEntry.id, Reading.kind)):
+        found.setdefault(key, set()).add(kind)
+    return found

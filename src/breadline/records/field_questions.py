@@ -10,6 +10,7 @@ from datetime import date, datetime, timedelta, timezone
 from typing import Any
 from uuid import UUID
 
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
@@ -50,6 +51,12 @@ def questions(session: Session) -> list[Open]:
         asked = Open(entry, row.why, against, row.asked_by, feed_alone(entry, row))
         found.append(asked if against is None or _holds(session, against) else _asked_now(batch, asked))
     return found
+
+
+def waiting(session: Session) -> int:
+    """How many entries wait for a person."""
+    rows = current(FieldAnswer).order_by(None).where(FieldAnswer.answer == "conflict").subquery()
+    return session.scalar(select(func.count()).select_from(rows)) or 0
 
 
 def _holds(session: Session, entry: FieldEntry) -> bool:

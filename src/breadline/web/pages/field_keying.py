@@ -89,7 +89,7 @@ def _counts(understood: list[Understood]) -> dict[str, Any]:
     """How many hives are new, known, mended, or will be asked about."""
     return {
         word: sum(one.becomes == word for one in understood)
-        for word in ("new", "mends", "there", "alike", "question", "back")
+        for word in ("new", "mends", "there", "waits", "alike", "question", "back")
     }
 
 

@@ -56,18 +56,20 @@ function bringBack({ all, form: key }) {
   form.elements.form.value = key;
   return left;
 }
+/* What the page brought along in its language, with its field filled in. */
+const say = (key, field = "") => form.dataset[key].replace("…", () => field);
 function offer() {
   const kept = JSON.parse(localStorage.getItem(store()) || "null");
   if (!kept || kept.form === form.elements.form.value) return;
   const line = document.createElement("p"), take = document.createElement("button"), drop = document.createElement("button");
-  const when = new Date(kept.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
+  const when = new Date(kept.at).toLocaleString(document.documentElement.lang || [], { dateStyle: "medium", timeStyle: "short" });
   line.className = "told";
-  line.append(`A sheet that was keyed in here until ${when} was not written down. `, take, " ", drop);
-  take.type = drop.type = "button"; take.textContent = "Bring it back"; drop.textContent = "Forget it";
+  line.append(say("offer", when), " ", take, " ", drop);
+  take.type = drop.type = "button"; take.textContent = say("take"); drop.textContent = say("drop");
   take.addEventListener("click", () => {
     const left = bringBack(kept);
     line.remove(); keep(); first()?.focus();
-    if (left.length) { line.textContent = `No free row for ${left.join(", ")}: ask for more rows and key them in again.`; form.before(line); }
+    if (left.length) { line.textContent = say("left", left.join(", ")); form.before(line); }
   });
   drop.addEventListener("click", () => { localStorage.removeItem(store()); line.remove(); });
   form.before(line);

@@ -299,7 +299,7 @@ async function again() {
 async function start() {
   walk({ show: safely(arrive), under });
   which({ here, hive, nextHive, hold, left, yards: toYards, open: () => open, draft: (tag) => drafts[draftOf(tag)] });
-  wait({ fetchYards, anew, knows: (one) => Boolean(yardOf(one.yard)), back: again });
+  wait({ fetchYards, anew, asked: () => yards?.asked, knows: (one) => Boolean(yardOf(one.yard)), back: again });
   if (!await thing("phone")) await keep("phone", newKey());
   [yards, open, drafts, who] = [await thing("yards") || null, await thing("open") || null, await thing("drafts") || {}, await thing("who") || ""];
   await fetchYards();
@@ -310,7 +310,11 @@ async function start() {
   await status(); go(); offline();
 }
 window.addEventListener("online", () => go());
-document.addEventListener("visibilitychange", () => { if (!document.hidden) go(); });
+document.addEventListener("visibilitychange", safely(async () => {
+  if (document.hidden) return;
+  await go();
+  if (yards?.asked && await fetchYards()) await status();  // somebody may have given their word meanwhile
+}));
 setInterval(() => { if (waits()) go(); else status(); }, EVERY);
 start().catch((why) => {
   shut(why);

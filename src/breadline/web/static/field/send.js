@@ -30,7 +30,7 @@ export function send() {
     (lock) => (lock ? sendAll() : "elsewhere")) : sendAll()).finally(() => { sending = null; });
   return sending;
 }
-/* Whether what was sent since the last asking changed which hives stand in the row. */
+/* Whether what was sent since the last asking changed which hives stand in the row, or how many wait for a word. */
 export function hivesChanged() { const was = hives; hives = false; return was; }
 
 async function sendAll() {
@@ -45,7 +45,7 @@ async function sendAll() {
     if (!Array.isArray(answer?.answers)) return "trouble";
     await answered(answer.answers);
     if (answer.now) await reached(answer.now);
-    hives ||= records.some((one) => one.standing || one.new || one.withdraws);
+    hives ||= records.some((one) => one.standing || one.new || one.withdraws || one.mends) || answer.answers.some((one) => one.answer === "conflict");
     const named = new Set(answer.answers.map((one) => one.id));
     if (!records.some((one) => named.has(one.id))) return "trouble";
   }

@@ -12,7 +12,8 @@ const foot = document.getElementById("waiting");
 let net = "", ways = {};
 new ResizeObserver(() => document.documentElement.style.setProperty("--foot", `${foot.offsetHeight}px`)).observe(foot);  // what sticks above it
 
-/* ``ways`` are those of the page: to fetch the hives anew, to go back, to open a record for entering anew. */
+/* ``ways`` are those of the page: to fetch the hives anew, to go back, to open a record for entering anew,
+   and how many entries of the book wait for a person. */
 export function wait(given) { ways = given; }
 export const waits = () => Number(foot.dataset.waiting) > 0;
 
@@ -24,10 +25,11 @@ export const status = safely(async () => {
   const wait = await waiting(), refused = await turnedBack();
   const age = wait.length ? Date.now() - Math.min(...wait.map((one) => Date.parse(one.at))) : 0;
   const why = { "no signal": say("no signal"), trouble: say("the laptop did not take them"), elsewhere: say("another tab sends them") }[net] || "";
+  const asked = ways.asked?.() || 0, there = asked ? sayCounted("; {n} entry waits there for a word", "; {n} entries wait there for a word", asked) : "";
   const words = wait.length
     ? [make("b", {}, say("{hives} kept on this phone", { hives: counted(hivesOf(wait)) })), say(" not sent yet{why}; the oldest {age} old", { why: why && ": " + why, age: since(age) })]
-    : refused.length ? [make("b", {}, say("{hives} not in the book", { hives: counted(hivesOf(refused)) })), say("; all else is")]
-      : [make("b", {}, say("Everything is in the book")), say(" on the laptop")];
+    : refused.length ? [make("b", {}, say("{hives} not in the book", { hives: counted(hivesOf(refused)) })), asked ? say("; all else is on the laptop") : say("; all else is"), there]
+      : asked ? [make("b", {}, say("Everything is on the laptop")), there] : [make("b", {}, say("Everything is in the book")), say(" on the laptop")];
   const more = [];
   if (refused.length) more.push(button(say("{n} not taken: look", { n: refused.length }), () => showRefused(), { class: "plain warn" }));
   if (wait.length) more.push(button(say("Send"), () => go(true), { class: "plain" }));
@@ -55,7 +57,7 @@ async function save() {
     const part = texts.length > 1 ? `-${n + 1}-of-${texts.length}` : "";
     return make("a", { href: URL.createObjectURL(new Blob([text], { type: "application/json" })), download: `breadline-field-${day}${part}.json`, class: "button" }, say("File {n} of {many}", { n: n + 1, many: texts.length }));
   });
-  if (!links.length) return told(say("Nothing waits: everything is in the book."));
+  if (!links.length) return told(say("Nothing waits on this phone: all of it was sent."));
   if (links.length > 1) return told(say("More than one file holds. Save each:"), ...links);
   links[0].click();
   return told(say("Saved. Bring the file to the laptop; what is in the book already is not added twice, so it may stay here too."));
