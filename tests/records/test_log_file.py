@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import sqlite3
 import struct
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 
 import pytest
+from typer.testing import CliRunner
 
+from breadline.cli.app import app
 from breadline.cli.serving import Where, serve
 from breadline.errors import RecordError
 from breadline.jobs.safe_copy import restored
@@ -76,6 +80,15 @@ def frames(log: bytes) -> list[tuple[int, bool]]:
     return [(at, struct.unpack(">I", log[at + 4 : at + 8])[0] != 0) for at in places]
 
 
+def exported(book: Path, name: str) -> dict[str, Any]:
+    """What ``breadline export`` says, and its JSON."""
+    said = CliRunner().invoke(app, ["export", str(book), str(book.with_name(name)), "--as", "json"])
+    again = book.with_name(f"again-{name}")
+    told = CliRunner().invoke(app, ["export", str(book), str(again), "--as", "json", "--json"])
+    assert (said.exit_code, told.exit_code) == (0, 0)
+    return json.loads(told.stdout) | {"said": " ".join(said.stdout.split())}
+
+
 def rows(book: Path) -> int:
     """How many rows of the log SQLite itself still finds, on a copy."""
     aside = book.parent / "aside"
@@ -113,7 +126,12 @@ def test_one_flipped_bit_in_an_entry_is_found(carried: Path, transaction: int, w
     kept = log_of(carried).read_bytes()
     with pytest.raises(RecordError, match="log of its last entries is damaged"):
         serve(carried, Where(8417), None, as_json=False)
-    assert log_of(carried).read_bytes() == kept, "pages opened on it would leave nothing to look at"
+    with pytest.raises(RecordError, match="log of its last entries is damaged"):
+        open_book(carried)
+    said = exported(carried, "all.json")
+    assert "what was written last may be missing" in said["said"]
+    assert (said["log_damaged"], said["log_unfinished"]) == (True, False)
+    assert log_of(carried).read_bytes() == kept, "opened to be written it would leave nothing to look at"
 
 
 def test_a_damaged_head_of_a_log_is_found(carried: Path) -> None:
@@ -137,6 +155,11 @@ def test_a_log_that_was_cut_short_is_told(carried: Path) -> None:
         assert verified_document(found)["log_unfinished"] is True
     done = restored(carried, carried.with_name("new.db"))
     assert done.log_unfinished
+    said = exported(carried, "all.json")
+    assert "ends in the middle of an entry" in said["said"]
+    assert (said["log_damaged"], said["log_unfinished"]) == (False, True)
+    backed = CliRunner().invoke(app, ["backup", str(carried), str(carried.with_name("copy.db"))])
+    assert "ends in the middle of an entry" in " ".join(backed.stdout.split())
 
 
 def test_what_an_earlier_round_of_the_log_left_behind_is_no_damage(made: Path, tmp_path: Path) -> None:

@@ -49,6 +49,7 @@ def backup(book: str, file: Path | None, as_json: bool) -> None:
             "To go back to it: breadline restore {copy} NEW_BOOK. Keep it on another disk than the book.",
             copy=typed(done.copy),
         ),
+        *([worded(UNFINISHED)] if done.log_unfinished else []),
     )
 
 

@@ -9,8 +9,15 @@ from breadline.cli.keeping import progress
 from breadline.cli.printed import say, shown
 from breadline.errors import RecordError
 from breadline.jobs.export import FORMS, Form, taken_out, taken_out_document
+from breadline.language import noted
 from breadline.language import say as worded
 from breadline.records.address import book_at, typed
+from breadline.records.log_file import DAMAGED, UNFINISHED
+
+HELD_AGAINST = noted(
+    "Keep the book and its -wal file as they are, hold what was taken out against your last copy and enter "
+    "again what is missing."
+)
 
 
 def run(book: str, target: Path, form: str, as_json: bool) -> None:
@@ -32,3 +39,8 @@ def run(book: str, target: Path, form: str, as_json: bool) -> None:
         say(
             worded("The same book again, anywhere: breadline import NEW_BOOK {file}", file=typed(done.target))
         )
+    if done.log.damaged:
+        where = worded("{part}: {wrong}", part=f"{book}-wal", wrong=worded(DAMAGED))
+        say(f"{where}.", worded(HELD_AGAINST))
+    elif done.log.unfinished:
+        say(worded(UNFINISHED))

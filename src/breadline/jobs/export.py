@@ -24,6 +24,7 @@ from breadline.language import noted, say
 from breadline.records.address import BookAt, absolute
 from breadline.records.copies import refuse_what_stands
 from breadline.records.engine import is_there, only_reading
+from breadline.records.log_file import LogEnd, log_end
 
 Form = Literal["csv", "xlsx", "json", "geojson"]
 FORMS: dict[Form, str] = {
@@ -47,6 +48,7 @@ class TakenOut:
     form: Form
     records: int
     files: tuple[str, ...]
+    log: LogEnd  # how the log of a book's file ended
 
 
 def taken_out(
@@ -66,6 +68,7 @@ def taken_out(
     refuse_what_stands(target)
     unfinished = target.with_name(f"{target.name}.unfinished")
     refuse_what_stands(unfinished)
+    log = log_end(at) if isinstance(at, Path) else LogEnd()
     try:
         with only_reading(at) as session:
             records, files = _written(session, unfinished, target, form, now, progress)
@@ -81,7 +84,7 @@ def taken_out(
         if unfinished.is_dir():
             shutil.rmtree(unfinished)
         unfinished.unlink(missing_ok=True)
-    return TakenOut(absolute(at), target, form, records, files)
+    return TakenOut(absolute(at), target, form, records, files, log)
 
 
 def taken_out_document(done: TakenOut) -> dict[str, Any]:
@@ -89,6 +92,7 @@ def taken_out_document(done: TakenOut) -> dict[str, Any]:
     return {
         "shape": "breadline.export/1", "book": done.book, "to": str(done.target.resolve()), "as": done.form,
         "records": done.records, "files": list(done.files),
+        "log_damaged": done.log.damaged, "log_unfinished": done.log.unfinished,
     }  # fmt: skip
 
 

@@ -99,6 +99,7 @@ def copied_document(shape: str, done: Copied) -> dict[str, Any]:
         "records": done.contents.records,
         "tables": dict(done.contents.rows),
         "sha256": done.contents.sha256,
+        "log_unfinished": done.log_unfinished,
     }
 
 

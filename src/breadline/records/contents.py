@@ -203,7 +203,7 @@ def where_it_can_be_read(path: Path) -> Iterator[Path]:
         yield path
         return
     with TemporaryDirectory(prefix="breadline-") as folder:
-        yield _copied_to(Path(folder), path)
+        yield copied_to(Path(folder), path)
 
 
 _NO_ROOM = ("unable to open", "disk I/O error", "is full", "readonly")  # for what must stand beside a log
@@ -217,7 +217,7 @@ def _opens(path: Path) -> bool:
         return not any(sign in str(fault) for sign in _NO_ROOM)
 
 
-def _copied_to(folder: Path, path: Path) -> Path:
+def copied_to(folder: Path, path: Path) -> Path:
     """A file and its log in another folder, where the database may put them together."""
     aside = folder / path.name
     try:

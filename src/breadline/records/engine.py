@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session
@@ -12,10 +13,13 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.language import say
 from breadline.records.address import BookAt, OnServer, book_at
-from breadline.records.contents import reading_file, shape_of, where_it_can_be_read
+from breadline.records.contents import copied_to, reading_file, shape_of, where_it_can_be_read
 from breadline.records.database import database_at, database_of
+from breadline.records.log_file import log_end, refuse_damaged_log
 from breadline.records.shape import bring_up, known_shapes
 from breadline.records.sqlite import engine_that_reads
+
+_LOOKED_AT: set[Path] = set()  # files whose log was looked at: a program opens its book for each page
 
 
 def open_book(at: BookAt | str) -> Engine:
@@ -29,11 +33,18 @@ def open_book(at: BookAt | str) -> Engine:
     Errors
     ------
     RecordError
-        If it is no book of Breadline, was written by a newer version, is damaged, or
+        If it is no book of Breadline, was written by a newer version, is damaged, in its log too, or
         cannot be reached or written (read-only, full disk, no such folder or database,
         wrong password).
     """
     at = book_at(at)
+    if isinstance(at, Path) and at not in _LOOKED_AT and at.is_file():
+        refuse_damaged_log(at)  # opened to be written, its last entries would be gone for good
+        _LOOKED_AT.add(at)
+    return _brought_up(at)
+
+
+def _brought_up(at: BookAt) -> Engine:
     engine = database_at(at).engine_of(at)
     try:
         bring_up(engine, at)
@@ -47,8 +58,9 @@ def open_book(at: BookAt | str) -> Engine:
 def only_reading(at: BookAt) -> Iterator[Session]:
     """A session that reads a book and leaves a file of this version's shape as it is, byte for byte.
 
-    It works where nothing can be written: on a full disk, in a folder that is read-only. A book in an
-    older shape is opened as by :func:`open_book`.
+    It works where nothing can be written: on a full disk, in a folder that is read-only, and on what can
+    be read beside a damaged log. A book in an older shape is opened as by :func:`open_book`, one with a
+    damaged log in a copy.
 
     Errors
     ------
@@ -56,13 +68,24 @@ def only_reading(at: BookAt) -> Iterator[Session]:
         As :func:`open_book`.
     """
     if not isinstance(at, Path) or not _in_shape(at):
-        engine = open_book(at)
-        with looking(engine) as session:
-            yield session
-        shut_book(engine)
+        with _beside_its_log(at) as place:
+            engine = _brought_up(place)
+            with looking(engine) as session:
+                yield session
+            shut_book(engine)
         return
     with where_it_can_be_read(at) as place, looking(engine_that_reads(place)) as session:
         yield session
+
+
+@contextmanager
+def _beside_its_log(at: BookAt) -> Iterator[BookAt]:
+    """A book itself, or a copy of it where what still holds in a damaged log would go with the opening."""
+    if not isinstance(at, Path) or not log_end(at).damaged:
+        yield at
+        return
+    with TemporaryDirectory(prefix="breadline-") as folder:
+        yield copied_to(Path(folder), at)
 
 
 def _in_shape(at: Path) -> bool:

@@ -19,6 +19,7 @@ from breadline.jobs.safe_copy import download_of
 from breadline.jobs.whereabouts import whereabouts
 from breadline.language import say
 from breadline.records.address import BookAt
+from breadline.records.log_file import refuse_damaged_log
 from breadline.web.opened import book_of
 from breadline.web.views import page
 
@@ -49,6 +50,11 @@ def take_out(request: Request, form: str) -> Response:
             "form", say("{form} is not known", form=form), ", ".join(FORMS), say("Go back to the page")
         )
     book, now = _book(request), datetime.now(UTC)
+    try:
+        if isinstance(book, Path):
+            refuse_damaged_log(book)  # a download cannot say so
+    except InputToMend as error:
+        return _shown(request, error)
     ending = "zip" if form == "csv" else form
     name = f"{_stem(book)}-{request.app.state.today()}.{ending}"
     return _sent(request, name, lambda place: taken_out(book, place, known[form], now))
