@@ -23,6 +23,7 @@ DMY, MDY = asked(order="day-month"), asked(order="month-day")
 COMMA, POINT = asked(decimal="comma"), asked(decimal="point")
 BREAD = {"yard": "Mill Lane", "frames_of_bees": 7.5, "day": date(2026, 3, 4), "colony": "12"}
 LONG = "x" * 6000
+MORE = ("Mill Lane", "12", "2026-03-06", 8)
 
 UGLY_WORKBOOKS: dict[str, Ugly] = {
     "a workbook": Ugly(workbook(Tab("Spring", [HEAD, ROW])), name=XLSX, reads=BREAD, says="Spring"),
@@ -65,6 +66,32 @@ UGLY_WORKBOOKS: dict[str, Ugly] = {
         name=XLSX,
         reads=BREAD,
         says="Hidden sheets are left out: Old",
+    ),
+    "a hidden sheet that is asked for": Ugly(
+        workbook(Tab("Old", [HEAD, ROW], hidden=True), Tab("New", [HEAD])),
+        asked(sheet="Old"),
+        name=XLSX,
+        reads=BREAD,
+        says="Read from the sheet “Old”.",
+    ),
+    "hidden rows": Ugly(
+        workbook(Tab("S", [HEAD, ROW, MORE, (), (*MORE[:2], "2026-03-05", 5)], unseen=(3, 4, 5))),
+        name=XLSX,
+        rows=3,
+        says="2 rows of the sheet are hidden (rows 3, 5) and are taken like the others.",
+    ),
+    "hidden columns": Ugly(
+        workbook(
+            Tab(
+                "S",
+                [(*HEAD, "note"), (*ROW, "x")],
+                columns='<col min="3" max="3" width="9" hidden="1"/>'
+                '<col min="4" max="5" width="0"/><col min="6" max="16384" hidden="1"/>',
+            )
+        ),
+        name=XLSX,
+        reads=BREAD,
+        says="3 columns of the sheet are hidden (columns C, D, E) and are taken like the others.",
     ),
     "two sheets": Ugly(
         workbook(Tab("A", [HEAD, ROW]), Tab("B", [HEAD, ROW])), name=XLSX, refused="2 sheets have rows"

@@ -41,6 +41,9 @@ class Formula:
     value: str | None = None
 
 
+HIDDEN = ' hidden="1"'  # of a row (ECMA-376, 18.3.1.73), also where a filter hides it
+
+
 @dataclass(frozen=True)
 class Tab:
     """A sheet of a workbook."""
@@ -49,6 +52,8 @@ class Tab:
     rows: Sequence[Sequence[Any]]
     hidden: bool = False
     merged: Sequence[str] = ()
+    unseen: Sequence[int] = ()  # rows that are hidden
+    columns: str = ""  # what stands in <cols>
 
 
 @dataclass(frozen=True)
@@ -101,14 +106,15 @@ def workbook(*tabs: Tab, from_1904: bool = False) -> bytes:
 
 def _sheet(tab: Tab, shared: list[str]) -> str:
     rows = "".join(
-        f'<row r="{r}">'
+        f'<row r="{r}"{HIDDEN if r in tab.unseen else ""}>'
         + "".join(_cell(value, f"{chr(65 + c)}{r}", shared) for c, value in enumerate(row))
         + "</row>"
         for r, row in enumerate(tab.rows, 1)
         if row
     )
+    columns = f"<cols>{tab.columns}</cols>" if tab.columns else ""
     merged = "".join(f'<mergeCell ref="{ref}"/>' for ref in tab.merged)
-    return f'<worksheet xmlns="{MAIN}"><sheetData>{rows}</sheetData>' + (
+    return f'<worksheet xmlns="{MAIN}">{columns}<sheetData>{rows}</sheetData>' + (
         f"<mergeCells>{merged}</mergeCells>" if merged else ""
     ) + "</worksheet>"  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from datetime import date
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from breadline.errors import RecordError
 from breadline.jobs.bring_in import brought_in, looked_over
 from breadline.jobs.bring_in_told import TO_MEND, mend_sheet
 from breadline.jobs.sheet_cells import cells_of
+from breadline.language import speaking
 from breadline.records import colonies, yards
 from breadline.records.engine import looking, open_book, writing
 from breadline.records.tables import Operation, Reading, Visit, YardFact, YardRow
@@ -75,6 +77,17 @@ def test_what_is_asked_or_to_be_mended_writes_nothing(book: Path, what: str) -> 
     with pytest.raises(RecordError):
         brought_in(book, one.name, one.content, one.asked, TODAY)
     assert count(book) == before
+
+
+def test_what_was_hidden_is_said_once_more_when_it_was_written_down(tmp_path: Path, book: Path) -> None:
+    one = UGLY["hidden rows"]
+    own = Path(shutil.copy(book, tmp_path))
+    done = brought_in(own, one.name, one.content, one.asked, TODAY)
+    assert (done.rows, one.says in done.sentence) == (3, True)
+    with speaking("es"):
+        assert "2 filas de la hoja están ocultas (filas 3, 5) y se toman como las demás." in " ".join(
+            looked_over(book, one.name, one.content, one.asked, TODAY).told.said
+        )
 
 
 def test_there_are_at_least_forty_of_them() -> None:

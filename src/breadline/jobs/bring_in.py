@@ -104,6 +104,7 @@ class BroughtIn:
     rows: int
     before: int
     made: Mapping[str, int]  # yards, colonies, visits, readings
+    hidden: str = ""  # what of the sheet nobody sees who looks at it, and is taken all the same
 
     @property
     def sentence(self) -> str:
@@ -121,7 +122,7 @@ class BroughtIn:
             "Brought in: {rows} of {name} ({parts}).", rows=rows, name=self.name,
             parts=parts or say("nothing new"),
         )  # fmt: skip
-        return f"{told}{known}"
+        return f"{told}{known} {self.hidden}".rstrip()
 
 
 def looked_over(
@@ -194,7 +195,7 @@ def _brought_in(
         if seen.fresh or seen.came_on is None:
             digests = [row.digest for row in seen.fresh]
             brought.keep_sheet(session, name, told.sha256, told.holds, asked_document(asked, told), digests)
-    return BroughtIn(name, told.holds, len(seen.fresh), seen.before, made)
+    return BroughtIn(name, told.holds, len(seen.fresh), seen.before, made, told.cells.hidden)
 
 
 def asked_document(asked: SheetAsked, told: Understood) -> dict[str, Any]:

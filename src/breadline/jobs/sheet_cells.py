@@ -36,6 +36,7 @@ class Cells:
     sheet: str  # of a workbook; empty for CSV
     rows: Rows
     said: tuple[str, ...]
+    hidden: str = ""  # what of it no reader sees and is taken all the same; stands in ``said`` too
 
 
 def cells_of(name: str, content: bytes, sheet: str = "") -> Cells:

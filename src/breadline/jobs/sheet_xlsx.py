@@ -7,18 +7,19 @@ import re
 import zipfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import IO, Literal
 from xml.etree import ElementTree
 
 from breadline.errors import RecordError
-from breadline.jobs.sheet_cells import SAVE, Cells, Native, kept
-from breadline.language import say
+from breadline.jobs.sheet_cells import MOST_COLUMNS, SAVE, Cells, Native, Rows, kept
+from breadline.language import say, say_counted
 
 MOST_BYTES = 400_000_000  # of a part unpacked
 MOST_FOLD = 400  # times larger than packed, above SMALL
 SMALL = 20_000_000  # bytes
+FEW = 8  # hidden rows or columns that are named
 FIRST_DAY = {False: date(1899, 12, 30), True: date(1904, 1, 1)}  # by whether the workbook counts from 1904
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _TIE = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
@@ -34,6 +35,51 @@ class _Tab:
     name: str
     part: str
     hidden: bool
+
+
+@dataclass(frozen=True)
+class _Reads:
+    """How the numbers of a workbook's cells are read."""
+
+    shared: list[str]
+    styles: dict[str, Shows]
+    first: date
+
+
+@dataclass
+class _Unseen:
+    """Rows by number and columns by place that the sheet does not show."""
+
+    rows: set[int] = field(default_factory=set)
+    columns: set[int] = field(default_factory=set)
+
+    def told(self, rows: Rows) -> str:
+        """What of these rows nobody sees who looks at the sheet; empty where there is nothing."""
+        hidden = [str(number) for number, _ in rows if number in self.rows]
+        filled = {place for _, cells in rows for place, cell in enumerate(cells) if cell.strip()}
+        columns = [_letters(place) for place in sorted(filled & self.columns)]
+        parts = [_hidden_rows(hidden)] if hidden else []
+        return " ".join([*parts, *([_hidden_columns(columns)] if columns else [])])
+
+
+def _hidden_rows(numbers: list[str]) -> str:
+    return say_counted(
+        "{n} row of the sheet is hidden (row {rows}) and is taken like the others.",
+        "{n} rows of the sheet are hidden (rows {rows}) and are taken like the others.",
+        len(numbers), n=f"{len(numbers):,}", rows=_few(numbers),
+    )  # fmt: skip
+
+
+def _hidden_columns(letters: list[str]) -> str:
+    return say_counted(
+        "{n} column of the sheet is hidden (column {columns}) and is taken like the others.",
+        "{n} columns of the sheet are hidden (columns {columns}) and are taken like the others.",
+        len(letters), columns=_few(letters),
+    )  # fmt: skip
+
+
+def _few(names: list[str]) -> str:
+    return ", ".join(names[:FEW]) + (", …" if len(names) > FEW else "")
 
 
 def workbook_cells(name: str, content: bytes, sheet: str = "") -> Cells:
@@ -58,10 +104,10 @@ def first_tab(name: str, content: bytes) -> list[tuple[int, list[str]]]:
     """
     with _unpacked(name, content) as packed:
         tabs, from_1904 = _tabs(name, packed)
-        shared, styles = _shared(name, packed), _styles(name, packed)
+        reads = _Reads(_shared(name, packed), _styles(name, packed), FIRST_DAY[from_1904])
         first = next((tab for tab in tabs if not tab.hidden), None)
         part = "" if first is None else first.part
-        return list(kept(name, _rows(name, packed, part, shared, styles, FIRST_DAY[from_1904])))
+        return list(kept(name, _rows(name, packed, part, reads, _Unseen())))
 
 
 @contextmanager
@@ -77,8 +123,8 @@ def _unpacked(name: str, content: bytes) -> Iterator[zipfile.ZipFile]:
 
 def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
     tabs, from_1904 = _tabs(name, packed)
-    shared, styles = _shared(name, packed), _styles(name, packed)
-    hidden = [tab.name for tab in tabs if tab.hidden]
+    reads = _Reads(_shared(name, packed), _styles(name, packed), FIRST_DAY[from_1904])
+    hidden = [tab.name for tab in tabs if tab.hidden and tab.name != wanted]
     said = [say("Hidden sheets are left out: {names}.", names=", ".join(hidden))] if hidden else []
     if from_1904:
         said.append(say("The workbook counts days from 1904."))
@@ -90,20 +136,23 @@ def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
         )
     found = []
     for tab in chosen:
-        rows = kept(name, _rows(name, packed, tab.part, shared, styles, FIRST_DAY[from_1904]))
+        unseen = _Unseen()
+        rows = kept(name, _rows(name, packed, tab.part, reads, unseen))
         if rows:
-            found.append((tab.name, rows))
+            found.append((tab.name, rows, unseen.told(rows)))
     if len(found) > 1:
         raise RecordError(
             name,
             say("{found} sheets have rows", found=len(found)),
             say("one"),
-            say("Say which: {names}", names=", ".join(tab for tab, _ in found)),
+            say("Say which: {names}", names=", ".join(tab for tab, *_ in found)),
         )
-    tab_name, rows = found[0] if found else ("", [])
+    tab_name, rows, not_seen = found[0] if found else ("", [], "")
     if tab_name:
-        said.insert(0, f"Read from the sheet “{tab_name}”.")
-    return Cells(name, tab_name, rows, tuple(said))
+        said.insert(0, say("Read from the sheet “{name}”.", name=tab_name))
+    if not_seen:
+        said.append(not_seen)
+    return Cells(name, tab_name, rows, tuple(said), not_seen)
 
 
 def _part(name: str, packed: zipfile.ZipFile, part: str) -> IO[bytes] | None:
@@ -195,7 +244,7 @@ def _styles(name: str, packed: zipfile.ZipFile) -> dict[str, Shows]:
 
 
 def _rows(
-    name: str, packed: zipfile.ZipFile, part: str, shared: list[str], styles: dict[str, Shows], first: date
+    name: str, packed: zipfile.ZipFile, part: str, reads: _Reads, unseen: _Unseen
 ) -> Iterator[tuple[int, list[str]]]:
     opened = _part(name, packed, part)
     if opened is None:
@@ -204,17 +253,33 @@ def _rows(
     with opened:
         for _, row in ElementTree.iterparse(opened):
             if row.tag != f"{_MAIN}row":
+                if row.tag == f"{_MAIN}col" and _is_hidden(row):
+                    last = min(int(row.get("max", 1)), MOST_COLUMNS)
+                    unseen.columns.update(range(int(row.get("min", 1)) - 1, last))
                 continue
             number = int(row.get("r", number + 1))
+            if _is_hidden(row):
+                unseen.rows.add(number)
             cells: list[str] = []
             for cell in row:
                 place = _PLACE.match(cell.get("r", ""))
                 column = _column(place[1]) if place else len(cells)
                 if column > len(cells):
                     cells += [""] * (column - len(cells))
-                cells.append(_value(cell, shared, styles, first))
+                cells.append(_value(cell, reads))
             yield number, cells
             row.clear()
+
+
+def _is_hidden(one: ElementTree.Element) -> bool:
+    """Whether a row or column is hidden, by its mark, by a filter's, or by having no height or width."""
+    return one.get("hidden") in ("1", "true") or "0" in (one.get("ht"), one.get("width"))
+
+
+def _letters(place: int) -> str:
+    """The letters of a column: A, B, … Z, AA."""
+    before, last = divmod(place, 26)
+    return (_letters(before - 1) if before else "") + chr(65 + last)
 
 
 def _column(letters: str) -> int:
@@ -224,7 +289,7 @@ def _column(letters: str) -> int:
     return number - 1
 
 
-def _value(cell: ElementTree.Element, shared: list[str], styles: dict[str, Shows], first: date) -> str:
+def _value(cell: ElementTree.Element, reads: _Reads) -> str:
     kind, value, formula = cell.get("t", "n"), None, None
     for part in cell:
         if part.tag == f"{_MAIN}v":
@@ -236,16 +301,16 @@ def _value(cell: ElementTree.Element, shared: list[str], styles: dict[str, Shows
     if not value:  # a formula whose value was never kept says so by its own text
         return "" if formula is None else f"={formula}"
     if kind == "s":
-        return shared[int(value)]
+        return reads.shared[int(value)]
     if kind == "b":
         return "yes" if value == "1" else "no"
     if kind == "d":
         return Native(value.split("T")[0])
     if kind != "n":
         return value
-    shows = styles.get(cell.get("s", ""))
+    shows = reads.styles.get(cell.get("s", ""))
     if shows == "day":
-        return _day(float(value), first)
+        return _day(float(value), reads.first)
     if shows == "share":  # what people read there, which is a hundred times what is kept
         return f"{float(value) * 100:.10g}%"
     return Native(value[:-2] if value.endswith(".0") else value)
