@@ -8,7 +8,16 @@ from datetime import date
 import pytest
 
 from breadline.knowledge.shelf import load
-from breadline.need.foretold_counts import NO_DEFINITION, ONE_BY_ONE, Visited, later_count
+from breadline.need.foretold_counts import (
+    EMPTY,
+    MIXED,
+    NO_DEFINITION,
+    ONE_BY_ONE,
+    TOO_FEW,
+    HiveByHive,
+    Visited,
+    later_count,
+)
 from breadline.need.yard import Count as Looked
 
 SHELF = load()
@@ -74,3 +83,46 @@ def test_the_error_of_a_count_falls_with_the_hives_looked_into_and_keeps_the_rea
     assert error(24) == pytest.approx(reader), "every hive was looked into"
     spread = SHELF["colony.log_sd"].span.typical ** 2
     assert error(4) == pytest.approx(reader + spread * (1 / 4 - 1 / 24))
+
+
+def gone_through(bees: int, *, brood: int = 0, empty: int = 0, gone: int = 0, mixed=()) -> Visited:
+    """Hives of a yard of 24, gone through one by one."""
+    hives = HiveByHive({"bees": bees, "brood": brood}, frozenset(mixed), empty, gone, (), ())
+    frames = LOOKED.frames_of_bees if bees else None
+    return visited(counted=replace(LOOKED, frames_of_bees=frames), brood=brood > 0, hives=hives)
+
+
+def test_hives_gone_through_stand_for_their_yard_with_the_error_of_as_many():
+    told = later_count(gone_through(6, brood=4), SHELF)
+    assert told.seen["bees"] == later_count(visited(), SHELF).seen["bees"]
+    reader, spread = (SHELF[key].span.typical ** 2 for key in ("reader.bees_log_sd", "colony.log_sd"))
+    brood = SHELF["reader.brood_log_sd"].span.typical ** 2
+    assert told.error["bees"] == pytest.approx(reader + spread * (1 / 6 - 1 / 24))
+    assert told.error["brood"] == pytest.approx(brood + spread * (1 / 4 - 1 / 24))
+    assert told.hives == {"bees": 6, "brood": 4}
+
+
+@pytest.mark.parametrize(
+    ("visit", "why"),
+    [
+        (gone_through(3), TOO_FEW),
+        (gone_through(3, empty=20), TOO_FEW),
+        (gone_through(0, empty=5), EMPTY),
+        (gone_through(8, mixed=["bees"]), MIXED),
+    ],
+    ids=["three of 24", "three, and one was not opened", "only hives without bees", "two kinds of frame"],
+)
+def test_hives_that_cannot_stand_for_their_yard_are_set_aside(visit, why):
+    assert later_count(visit, SHELF).why_not == {"bees": why}
+
+
+@pytest.mark.parametrize(("bees", "empty", "gone"), [(4, 0, 0), (3, 21, 0), (3, 1, 20), (1, 0, 23)])
+def test_four_hives_or_all_that_live_are_enough(bees, empty, gone):
+    told = later_count(gone_through(bees, empty=empty, gone=gone), SHELF)
+    assert not told.why_not
+    assert told.seen["bees"] > 0
+    assert told.empty == empty
+
+
+def test_a_yard_in_which_no_hive_had_bees_is_dead():
+    assert later_count(gone_through(0, empty=22, gone=2), SHELF).seen == {"bees": 0.0}

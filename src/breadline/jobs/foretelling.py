@@ -227,7 +227,8 @@ def _visited(one: CountedLater, boxes: list[str], colonies: int) -> Visited:
         boxes=cast(Any, tuple(boxes)),
     )
     brood = values.get("frames_of_brood") is not None
-    return Visited(one.written.int, counted, colonies, brood, bool(one.of_colonies) and bees is None)
+    singly = bool(one.of_colonies) and bees is None
+    return Visited(one.written.int, counted, colonies, brood, singly, one.hives)
 
 
 def _shown(row: OutlookRow) -> Shown:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -22,6 +21,7 @@ Place = Literal["inside", "below", "above", "died"]
 
 FEWEST_FOR_ERROR = 8  # counts below which the model's own error is not worked out
 SURE = 0.95  # of the range that chance alone leaves open
+FED_ALIKE = 0.1  # by which the mean of a round may miss what was reckoned with; our judgement [share]
 
 
 @dataclass(frozen=True)
@@ -51,6 +51,12 @@ class Count:
     error: dict[What, float]  # variance of the count about the yard's mean, on the log scale
     why_not: dict[What, str]  # what was counted but cannot be compared, and why
     least: Mapping[What, float] = field(default_factory=dict)  # what a count of none is below; as ``seen``
+    hives: Mapping[What, int] = field(
+        default_factory=dict
+    )  # with bees, where they were gone through one by one
+    empty: int = 0  # hives without bees among those gone through, which are no part of the average
+    given: tuple[Given, ...] | None = None  # feed that the counted hives got themselves, where it is known
+    unshared: tuple[date, ...] = ()  # days of feed of which nobody wrote down which group of a trial got it
 
     @property
     def told(self) -> set[What]:
@@ -74,6 +80,8 @@ class Compared:
     model: str  # as in ``Shown``
     least: float = 0.0  # what a count of none is below, in the unit of ``counted``
     season: str = ""  # yard and season; counts of one go together
+    hives: int | None = None  # with bees, of which it is the mean, where they were gone through one by one
+    empty: int = 0  # hives without bees beside them
 
     @property
     def place(self) -> Place:
@@ -232,14 +240,29 @@ def _why_not(count: Count, before: Shown | None, shown: Sequence[Shown], fed: Fe
             return noted("no outlook was shown before it")
         return noted("no outlook shown before it reaches its day")
 
-    def between(given: tuple[Given, ...]) -> Counter[Given]:
-        return Counter(one for one in given if before.counted_on <= one.on < count.on)
+    def between(given: tuple[Given, ...]) -> list[Given]:
+        return sorted(
+            (one for one in given if before.counted_on <= one.on < count.on),
+            key=lambda one: (one.on, one.grams),
+        )
 
     if any(before.counted_on < day <= count.on for day in fed.unrecorded):
         return noted("feed went on between that nobody wrote down")
-    if between(fed.given) != between(before.given):
+    if any(before.counted_on <= day < count.on for day in count.unshared):
+        return noted("feed was told of the yard alone while a check group stood in it")
+    if not _as_reckoned(between(fed.given), between(before.given)):
         return noted("feed went on between that the outlook did not reckon with, or less than it did")
+    if count.given is not None and not _as_reckoned(between(count.given), between(before.given)):
+        return noted("the hives that were counted were fed otherwise than the outlook reckoned for the yard")
     return ""
+
+
+def _as_reckoned(fed: Sequence[Given], reckoned: Sequence[Given]) -> bool:
+    """Whether feed went on the days that were reckoned with, each time within a tenth of the amount."""
+    return len(fed) == len(reckoned) and all(
+        one.on == other.on and abs(one.grams - other.grams) <= FED_ALIKE * other.grams
+        for one, other in zip(fed, reckoned, strict=True)
+    )
 
 
 def _beside(what: What, count: Count, before: Shown, band: Band) -> Compared:
@@ -256,4 +279,6 @@ def _beside(what: What, count: Count, before: Shown, band: Band) -> Compared:
         error=count.error[what],
         model=before.model,
         least=count.least.get(what, 0.0),
+        hives=count.hives.get(what) or None,
+        empty=count.empty,
     )

@@ -137,6 +137,16 @@ def band_words(row: Compared, bees_a_frame: float) -> str:
     return say("{typical} ({low} to {high})", typical=middle, low=low, high=high)
 
 
+def of_hives(row: Compared) -> str:
+    """Of how many hives a count is the mean; empty where the yard's average was told."""
+    if row.hives is None:
+        return ""
+    said = say("mean of {hives}", hives=counted(row.hives, "hive"))
+    if not row.empty:
+        return said
+    return say("{said}, without {empty} that had no bees", said=said, empty=row.empty)
+
+
 def place_words(row: Compared) -> str:
     """Where the count lies; a count of no brood inside says why it does."""
     said = say(PLACES[row.place])

@@ -69,6 +69,12 @@ class Running:
                         return trial, worn[name, tag]
         return None
 
+    def groups(self, yard_id: UUID, on: date) -> set[int]:
+        """The groups in which hives of a yard stand, of all trials that run on a day, by their number."""
+        running = [trial for trial in self.locked() if _runs(trial, on)]
+        names = set(self._names(yard_id)) if running else set()
+        return {one.arm for trial in running for (yard, _), one in self._worn(trial).items() if yard in names}
+
     def ends(self, trial: TrialRow) -> dict[str, Ended]:
         """What the trial has of each colony, by its tag in the trial."""
         if trial.id not in self._ends:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any, TypeVar
@@ -16,12 +16,16 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.language import say
 from breadline.need.foretold import Fed
+from breadline.need.foretold_counts import HiveByHive
 from breadline.need.yard import Given
 from breadline.records import yard_readings, yard_rows
 from breadline.records.append_only import Fact
+from breadline.records.colony_average import one_by_one
+from breadline.records.hive_counts import HivesOf
 from breadline.records.storable import storable
 from breadline.records.tables import OutlookRow, Reading, Visit, YardFact, YardRow
 
+ByDay = dict[date, list[tuple[Visit, list[Reading]]]]  # hives gone through one by one, by visit
 COUNTED = ("frames_of_bees", "frames_of_brood", "bees_kg")
 
 
@@ -66,7 +70,8 @@ class CountedLater:
     visit: Visit
     rows: dict[str, Reading]  # by kind; only kinds in ``COUNTED``
     written: UUID
-    of_colonies: int  # colonies whose bees were counted one by one
+    of_colonies: int  # colonies whose bees were counted singly, not gone through as those of a yard
+    hives: HiveByHive | None = None  # where it is the average of hives gone through one by one
 
 
 def is_kept(session: Session, yard_id: UUID, shown: Shown) -> bool:
@@ -108,25 +113,48 @@ def yards_shown(session: Session) -> list[YardFact]:
 
 
 def counts(session: Session, yard_id: UUID, today: date) -> list[CountedLater]:
-    """Every visit up to a day on which bees or brood were counted, oldest first, as it holds now."""
+    """Every look up to a day at which bees or brood were counted, oldest first, as it holds now.
+
+    Hives gone through one by one, by phones or in sheets, are one look for each day, and tell what was not
+    told of the yard's average on that day.
+    """
     visits = list(session.scalars(select(Visit).where(Visit.yard_id == yard_id)))
     wanted = select(Reading).join(Visit, Visit.id == Reading.visit_id).where(Visit.yard_id == yard_id)
     readings = list(session.scalars(wanted.where(Reading.kind.in_(COUNTED)).order_by(Reading.id)))
-    first_visit, first_reading = _first_written(visits), _first_written(readings)
+    first = _first_written(visits) | _first_written(readings)
     by_visit: dict[UUID, list[Reading]] = {}
     for row in _holding(readings):
         by_visit.setdefault(row.visit_id, []).append(row)
-    found = []
+    average: list[CountedLater] = []
+    by_day: ByDay = {}
     for visit in sorted(_holding(visits), key=lambda v: (v.on, v.id)):
-        here = by_visit.get(visit.id, [])
-        if visit.on > today or not here:
-            continue
-        average = {row.kind: row for row in here if row.colony_id is None}
-        written = min([first_visit[visit.id], *(first_reading[row.id] for row in here)])
-        one_by_one = (row for row in here if row.colony_id is not None and row.kind == "frames_of_bees")
-        colonies = len({row.colony_id for row in one_by_one})
-        found.append(CountedLater(visit, average, written, colonies))
-    return found
+        here = by_visit.get(visit.id, []) if visit.on <= today else []
+        if hives := one_by_one(visit, here):
+            by_day.setdefault(visit.on, []).append((visit, hives))
+        if rest := here if not hives else [row for row in here if row.colony_id is None]:
+            average.append(_told_as_average(visit, rest, first))
+    of_hives = _told_by_hives(HivesOf(session, yard_id), by_day, average, first)
+    return sorted([*average, *of_hives], key=lambda one: (one.visit.on, one.written))
+
+
+def _told_as_average(visit: Visit, rows: Sequence[Reading], first: Mapping[UUID, UUID]) -> CountedLater:
+    singly = {row.colony_id for row in rows if row.colony_id is not None and row.kind == "frames_of_bees"}
+    written = min(first[key] for key in (visit.id, *(row.id for row in rows)))
+    average = {row.kind: row for row in rows if row.colony_id is None}
+    return CountedLater(visit, average, written, len(singly))
+
+
+def _told_by_hives(
+    hives: HivesOf, by_day: ByDay, average: Sequence[CountedLater], first: Mapping[UUID, UUID]
+) -> Iterator[CountedLater]:
+    """The hives of each day as one look; of what was told of the yard's average that day they say nothing."""
+    for on, looks in by_day.items():
+        told = {kind for one in average if one.visit.on == on for kind in one.rows}
+        rows = [row for _, here in looks for row in here if row.kind not in told]
+        if rows:
+            keys = [*(visit.id for visit, _ in looks), *(row.id for row in rows)]
+            kinds, of = hives.averaged(looks[0][0], rows)
+            yield CountedLater(looks[0][0], kinds, min(first[key] for key in keys), 0, of)
 
 
 def fed(session: Session, yard_id: UUID, fed_alone: bool = False) -> Fed:

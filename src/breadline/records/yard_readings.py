@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from datetime import date
 from typing import cast
 from uuid import UUID
@@ -41,25 +41,44 @@ def by_visit(session: Session, yard_id: UUID, today: date, found: Rows | None = 
     return rows
 
 
-def fed(session: Session, yard_id: UUID, found: Rows | None = None, fed_alone: bool = False) -> list[Reading]:
+def fed(
+    session: Session,
+    yard_id: UUID,
+    found: Rows | None = None,
+    fed_alone: bool = False,
+    hives: Container[UUID | None] | None = None,
+) -> list[Reading]:
     """All feed of the average colony; what was put on hive by hive as the mean of its round.
 
     Hives that get theirs within days of the others are of one round, on the day on which most did; where a
     plan was chosen, until the day from which its next round is nearer. With ``fed_alone`` it is the mean of
-    the hives that got any.
+    the hives that got any, with ``hives`` the mean of those among them that were seen in the round; what was
+    told of the yard alone is in it as it was told.
     """
     found = of_yard(session, yard_id) if found is None else found
     days, sheets = _days(session, yard_id, found)
     together = _rounds(days, plans.days_planned(session, yard_id))
     rounds = [(visit, as_seen(session, rows)) for visit, rows in together]
+    if hives is not None:
+        rounds = [(visit, [row for row in rows if row.colony_id in hives]) for visit, rows in rounds]
     seen = [averaged(visit, _of_fed(rows) if fed_alone else rows) for visit, rows in rounds]
     means = [one["feed_given"] for one in seen if "feed_given" in one]
+    return _told_of_the_yard(found, days, sheets) + means
+
+
+def told_of_the_yard(session: Session, yard_id: UUID) -> list[Reading]:
+    """Feed that was told of the yard's average colony, and of no hive; oldest entry first."""
+    found = of_yard(session, yard_id)
+    return _told_of_the_yard(found, *_days(session, yard_id, found))
+
+
+def _told_of_the_yard(found: Rows, days: dict[date, FedDay], sheets: Mapping[UUID, date]) -> list[Reading]:
     told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
     told = [
         row for row in told
         if row.visit_id not in sheets or not _told_by_hive(row, days[sheets[row.visit_id]][1])
     ]  # fmt: skip
-    return sorted(told, key=lambda row: row.id) + means
+    return sorted(told, key=lambda row: row.id)
 
 
 def hives_fed(session: Session, yard_id: UUID) -> dict[date, int]:

@@ -20,6 +20,7 @@ from breadline.need.foretold_words import (
     coverage_sentence,
     days_before,
     died_sentence,
+    of_hives,
     own_error_sentence,
     place_words,
 )
@@ -37,6 +38,7 @@ class Row:
 
     on: str
     counted: str
+    of_hives: str
     foretold: str
     shown: str
     place: str
@@ -111,6 +113,7 @@ def _row(one: Compared, a_frame: float, top: float) -> Row:
     return Row(
         on=day_and_year(one.on),
         counted=f"{amount(one.counted, one, a_frame)} {unit}",
+        of_hives=of_hives(one),
         foretold=band_words(one, a_frame),
         shown=say("{days} before", days=counted(days_before(one), "day")),
         place=place_words(one),
