@@ -21,6 +21,15 @@ def test_a_file_is_named_after_its_subject_and_stays_readable(path):
     assert len(path.read_text(encoding="utf-8").splitlines()) <= LONGEST
 
 
+@pytest.mark.parametrize(
+    "path",
+    [*tree.ROOT.glob("src/breadline/web/**/*.css"), *tree.ROOT.glob("src/breadline/web/**/*.html")],
+    ids=tree.short,
+)
+def test_a_style_sheet_and_a_template_stay_readable_too(path):
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= LONGEST
+
+
 @pytest.mark.parametrize("path", tree.python_files(), ids=tree.short)
 def test_functions_are_named_after_the_answer_or_the_job(path):
     named = [

@@ -15,6 +15,7 @@ from breadline.jobs.freezer import FreezerBook
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
+from breadline.web.views import STYLES
 from house import tree
 from web.conftest import HERE
 from web.test_evidence_page import plain
@@ -202,7 +203,7 @@ def test_what_is_wrong_stands_beside_its_field_in_the_freezer_too(there, what, t
 def test_every_page_fits_its_width(browser, there, width, tmp_path):
     client, key, _ = there
     page = browser.new_context(viewport={"width": width, "height": 844}).new_page()
-    styles = client.get("/static/breadline.css").text
+    styles = "".join(client.get(f"/static/{name}").text for name in STYLES)
     for path in (
         "/rounds/freezer",
         f"/rounds/{key}/visit?{urlencode(VISIT)}",

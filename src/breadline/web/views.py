@@ -20,6 +20,8 @@ from breadline.web import words
 from breadline.web.places import place_words
 
 TEMPLATES = Path(__file__).parent / "templates"
+# Of every page; what comes later goes before what comes earlier.
+STYLES = ("breadline.css", "rounds.css", "forms.css", "evidence.css", "widths.css", "paper.css")
 
 
 def _environment() -> Environment:
@@ -40,6 +42,7 @@ def _environment() -> Environment:
     for say in (language.language, language.say, language.say_as, language.say_counted):
         made.globals[say.__name__] = say
     made.filters["translated"] = language.say
+    made.globals["styles"] = STYLES
     made.globals["languages"] = language.LANGUAGES
     made.globals["units_of"] = units_of
     made.globals["cautions_named"] = lambda keys: [caution(key) for key in keys]

@@ -21,7 +21,7 @@ from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
 from breadline.web.pages.field_paper import on_paper
 from breadline.web.sent_form import SentForm, texts
-from breadline.web.views import ENVIRONMENT, page
+from breadline.web.views import ENVIRONMENT, STYLES, page
 from breadline.web.words import stop
 
 router = APIRouter()
@@ -31,7 +31,7 @@ SCRIPTS = (
     "vendor/idb.js", "vendor/jsqr.js",
 )  # fmt: skip
 LOOKS = (
-    "breadline.css",
+    *STYLES,
     "field.css",
     "mark.svg",
     *(f"fonts/{one.name}" for one in (STATIC / "fonts").glob("*.woff2")),
