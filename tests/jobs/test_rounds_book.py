@@ -12,7 +12,6 @@ import pytest
 from breadline.cli import rounds as command
 from breadline.errors import PlanError, RecordError
 from breadline.jobs.check_group_book import asked_of_book, planned_prices, planned_situation
-from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
 from breadline.jobs.recipe_written import Quote
@@ -21,7 +20,6 @@ from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_paper_kept import paper_document, paper_from
 from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper, yard_paper
-from breadline.jobs.yard_file import read_yard
 from breadline.jobs.yard_text import yard_to_toml
 from breadline.knowledge.ingredient import Price
 from breadline.language import speaking
@@ -40,18 +38,12 @@ from breadline.trial.colonies import Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from breadline.web.pages.rounds_stop import stop_shown
 from house import tree
-
-FOLDER = tree.ROOT / "examples" / "first-rounds"
-YARD = read_yard(FOLDER / "yard.toml")
-TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
+from jobs.first_rounds import TEXT, YARD, book_with_the_yard
 
 
 @pytest.fixture
 def book(tmp_path):
-    made = RoundsBook(tmp_path / "book.sqlite", YARD.today)
-    made.open_operation("Sorrel Bend Bees (invented)")
-    made.add_yard(YARD, FIRST_YARD / "weather.csv")
-    return made
+    return book_with_the_yard(tmp_path)
 
 
 def test_what_was_given_is_held_against_the_rounds_and_what_is_more_stands_beside(book):

@@ -6,30 +6,14 @@ import re
 
 import pytest
 
-from breadline.jobs.rounds import Way, rounds_answer
 from breadline.jobs.rounds_cost import cost_words
-from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_full import plan_lines
 from breadline.jobs.rounds_needs import needs
 from breadline.jobs.rounds_told import rounds_lines
 from breadline.jobs.rounds_words import check_group
-from breadline.jobs.yard_file import read_yard
-from breadline.weather.read import read_weather
-from house import tree
+from jobs.first_rounds import TEXT, told_of
 
-FOLDER = tree.ROOT / "examples" / "first-rounds"
-YARD = read_yard(FOLDER / "yard.toml")
-TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
 BELOW = TEXT.replace("fee = 190 ", "below = 60\nfee = 190 ")
-
-
-def told_of(text: str):
-    weather = read_weather(
-        tree.ROOT / "examples" / "first-yard" / "weather.csv",
-        latitude=YARD.place.latitude,
-        today=YARD.today,
-    )
-    return rounds_answer(YARD, weather, plan_from_text(text, YARD.today), way=Way(draws=40))
 
 
 @pytest.fixture(scope="module")

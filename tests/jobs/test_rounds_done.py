@@ -17,27 +17,20 @@ from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_done import held_against
 from breadline.jobs.rounds_paper_kept import paper_document
-from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Given
 from breadline.records import outlooks
 from breadline.records.engine import looking
 from breadline.records.ids import new_id
 from breadline.records.yard_readings import days_fed
 from breadline.web.pages.rounds_kept import kept_shown
-from house import tree
+from jobs.first_rounds import TEXT, YARD, book_with_the_yard
 
-FOLDER = tree.ROOT / "examples" / "first-rounds"
-YARD = read_yard(FOLDER / "yard.toml")
-TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
 TAGS = ("A1", "A2", "A3", "A4")
 
 
 @pytest.fixture
 def book(tmp_path):
-    made = RoundsBook(tmp_path / "book.sqlite", YARD.today)
-    made.open_operation("Sorrel Bend Bees (invented)")
-    made.add_yard(YARD, FIRST_YARD / "weather.csv")
-    return made
+    return book_with_the_yard(tmp_path)
 
 
 def sent_by_phone(book: RoundsBook, on: date, grams: dict[str, float]) -> None:

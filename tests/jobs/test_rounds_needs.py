@@ -7,35 +7,19 @@ from datetime import date
 
 import pytest
 
-from breadline.jobs.rounds import Way, rounds_answer
-from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_needs import needs, needs_words, order_words
 from breadline.jobs.rounds_paper import Printing, papers
 from breadline.jobs.rounds_words import break_even_of
 from breadline.jobs.rounds_yard_paper import yard_paper
-from breadline.jobs.yard_file import read_yard
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.plan.money import Amount
 from breadline.plan.money import told as money_told
 from breadline.plan.targets import HoneyFlow
 from breadline.ration.measures import GALLON_L
 from breadline.sheets.order_list import order_list_data
-from breadline.weather.read import read_weather
-from house import tree
+from jobs.first_rounds import TEXT, YARD, told_of
 
-FOLDER = tree.ROOT / "examples" / "first-rounds"
-YARD = read_yard(FOLDER / "yard.toml")
-TEXT = (FOLDER / "rounds.toml").read_text("utf-8")
 LIGHT = TEXT.replace("honey_lb = 30 ", "honey_lb = 8 ").replace("fee = 190 ", "fee = 900 ")
-
-
-def told_of(text: str):
-    weather = read_weather(
-        tree.ROOT / "examples" / "first-yard" / "weather.csv",
-        latitude=YARD.place.latitude,
-        today=YARD.today,
-    )
-    return rounds_answer(YARD, weather, plan_from_text(text, YARD.today), way=Way(draws=40))
 
 
 @pytest.fixture(scope="module")

@@ -39,19 +39,10 @@ class Adding:
 
 def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None:
     """Add a yard where one is given, then list them all."""
-    if adding.weather is not None and adding.yard is None:
-        raise YardError("--weather", worded("goes with a yard"), worded("--add YARD.toml --weather FILE"))
-    if adding.yard is None:
-        adds = f"breadline yards {typed(path)} --add YARD.toml --weather FILE"
-        refuse_missing(path, adds)
-    book = Book(path, today)
-    if adding.yard is not None:
-        book.add_yard(read_yard(adding.yard), adding.weather)
-    with Console(stderr=True).status(worded("Working out each yard {why} …", why=first_season())):
-        lines = book.yards()
+    lines, day = _listed(path, adding, today)
     advice = {line.id: line.answer.advice for line in lines if line.answer is not None}
-    beside = beside_advices(path, book.today, advice)
-    coming = next_rounds(path, book.today)
+    beside = beside_advices(path, day, advice)
+    coming = next_rounds(path, day)
     rounds = {line.id: coming[line.id].words(_units(line)) for line in lines if line.id in coming}
     if as_json:
         yards = [
@@ -60,24 +51,36 @@ def run(path: BookAt, adding: Adding, today: date | None, as_json: bool) -> None
             for line in lines
         ]  # fmt: skip
         shown({"shape": "breadline.yards/1", "yards": yards, "leaves_out": list(LEAVES_OUT)})
-        return
-    if not lines:
+    elif not lines:
         adds = f"breadline yards {typed(path)} --add YARD.toml --weather FILE adds one."
         say(worded("No yard in {path} yet.", path=path), adds)
-        return
-    beside = {line.id: _joined(beside.get(line.id, ""), rounds.get(line.id, "")) for line in lines}
-    paper = Paper()
-    if paper.letters < NARROW:
-        for line in lines:
-            told(
-                [
-                    ("bold", f"{line.name} ({line.colonies})"),
-                    ("", "  " + language.say("short from: {day}", day=_short(line))),
-                ]
-            )
-            told([("", f"  {_do(line, beside)}")])
     else:
+        _print(lines, {line.id: _joined(beside.get(line.id, ""), rounds.get(line.id, "")) for line in lines})
+
+
+def _listed(path: BookAt, adding: Adding, today: date | None) -> tuple[list[YardLine], date]:
+    """Every yard with its answer, the one that is added too, and the day of the answers."""
+    if adding.weather is not None and adding.yard is None:
+        raise YardError("--weather", worded("goes with a yard"), worded("--add YARD.toml --weather FILE"))
+    if adding.yard is None:
+        refuse_missing(path, f"breadline yards {typed(path)} --add YARD.toml --weather FILE")
+    book = Book(path, today)
+    if adding.yard is not None:
+        book.add_yard(read_yard(adding.yard), adding.weather)
+    with Console(stderr=True).status(worded("Working out each yard {why} …", why=first_season())):
+        return book.yards(), book.today
+
+
+def _print(lines: list[YardLine], beside: Mapping[str, str]) -> None:
+    """A table, or on a narrow terminal each yard under the other."""
+    paper = Paper()
+    if paper.letters >= NARROW:
         paper.print(_table(lines, beside), soft_wrap=False)
+    else:
+        for line in lines:
+            short = language.say("short from: {day}", day=_short(line))
+            told([("bold", f"{line.name} ({line.colonies})"), ("", f"  {short}")])
+            told([("", f"  {_do(line, beside)}")])
     told([("dim", language.say("Left out: {what}.", what=", ".join(map(language.say, LEAVES_OUT))))])
 
 

@@ -63,11 +63,21 @@ def misshapen(connection: sqlite3.Connection, table: FromClause) -> Iterator[tup
 def broken_histories(connection: sqlite3.Connection, table: str) -> Iterator[tuple[str, str]]:
     """Where and what: entries replaced twice, by another thing's entry, or in a ring."""
     said = table.replace("_", " ")
+    for broken in (_forks, _of_another, _in_a_ring):
+        for what in broken(connection, table):
+            yield said, what
+
+
+def _forks(connection: sqlite3.Connection, table: str) -> Iterator[str]:
     twice = connection.execute(
         f'SELECT replaces, count(*) FROM "{table}" WHERE replaces IS NOT NULL GROUP BY 1 HAVING count(*) > 1'
     ).fetchall()
     for key, count in twice:
-        yield said, say("entry {key} was replaced {n} times: its history forks", key=key, n=count)
+        yield say("entry {key} was replaced {n} times: its history forks", key=key, n=count)
+
+
+def _of_another(connection: sqlite3.Connection, table: str) -> Iterator[str]:
+    """Entries that take the place of one of another yard, visit or the like."""
     columns = {row[1] for row in connection.execute(f'PRAGMA table_info("{table}")')}
     for owner in _OWNERS:
         if owner not in columns or owner in _MAY_CHANGE.get(table, ()):
@@ -76,26 +86,18 @@ def broken_histories(connection: sqlite3.Connection, table: str) -> Iterator[tup
             f'SELECT new.id FROM "{table}" new JOIN "{table}" old ON new.replaces = old.id '
             f"WHERE new.{owner} IS NOT old.{owner}"
         ).fetchall()
+        of = owner.removesuffix("_id")
         for (key,) in strange:
-            yield (
-                said,
-                say(
-                    "entry {key} takes the place of one of another {owner}",
-                    key=key,
-                    owner=owner.removesuffix("_id"),
-                ),
-            )
+            yield say("entry {key} takes the place of one of another {owner}", key=key, owner=of)
+
+
+def _in_a_ring(connection: sqlite3.Connection, table: str) -> Iterator[str]:
     before = dict(
         connection.execute(f'SELECT id, replaces FROM "{table}" WHERE replaces IS NOT NULL').fetchall()
     )
     if rings := _rings(before):
-        yield (
-            said,
-            say(
-                "entries replace one another in a ring, so none of them holds ({keys})",
-                keys=", ".join(rings[:5]),
-            ),
-        )
+        keys = ", ".join(rings[:5])
+        yield say("entries replace one another in a ring, so none of them holds ({keys})", keys=keys)
 
 
 def _rings(before: dict[str, str]) -> list[str]:
