@@ -8,6 +8,7 @@ import re
 import pytest
 
 import breadline.errors as errors
+from breadline.language import found, speaking
 from house import tree
 
 KINDS = {
@@ -63,3 +64,24 @@ raise ValueError("where", "no user reads this one")
     assert past_the_catalogue(ast.parse(text)) == [
         "it is too long", "write … letters at most", "a year such as 2026", "DAMAGED", "it is missing",
     ]  # fmt: skip
+
+
+SYMBOLS = {"kg", "g", "lb", "km", "°C", "°C·day", "%", "g/g", "g/100 g", "mg/kg"}  # of every language
+FIELDS = {"number": 3, "numbers": 3, "whole": 3, "needed_number": 3, "above": 2}  # place of the unit
+
+
+def units_of_ranges(module: ast.Module) -> set[str]:
+    """Words of units with which a number of a file or a form is asked."""
+    calls = [node for node in ast.walk(module) if isinstance(node, ast.Call)]
+    given = [(FIELDS.get(getattr(node.func, "attr", ""), 99), node.args) for node in calls]
+    units = [args[at] for at, args in given if at < len(args)]
+    return {one.value for one in units if isinstance(one, ast.Constant) and isinstance(one.value, str)} - {""}
+
+
+def test_unit_words_of_ranges_are_in_the_catalogue():
+    units = set().union(
+        *(units_of_ranges(tree.parsed(one)) for one in tree.python_files("src/breadline/jobs"))
+    )
+    assert {"colonies", "frames"} <= units
+    with speaking("es"):
+        assert not {unit for unit in units - SYMBOLS if found(unit) == unit}

@@ -17,6 +17,8 @@ YARD = (tree.ROOT / "examples" / "first-yard" / "yard.toml").read_text("utf-8")
     [
         ("frames_of_bees = 5.5", "frames_of_bees = 55",
          "55 cuadros son más de lo que cabe en 1 caja de 10 cuadros. Se esperaba de 0 a 10 cuadros"),
+        ("latitude = ", "latitude = 1", "-90 a 90 grados norte"),
+        ("colonies = 24", "colonies = 0", "Se esperaba 1 a 200000 colonias"),
         ("latitude = ", "latitude = -", "no está en US, que queda al norte del ecuador. Se esperaba grados"),
         ("today = 2026-01-20", "", "falta. Se esperaba el día de la pregunta, como 2027-02-20"),
         ("[health]", "[[given]]\ngrams = 450\n[health]", "falta. Se esperaba el día en que se puso el alim"),

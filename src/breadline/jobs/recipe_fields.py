@@ -109,10 +109,11 @@ class RecipeTable(Table):
                 ),
             )
         if isinstance(value, int | float) and not isinstance(value, bool) and value <= 0:
+            said = say(unit) if unit else ""
             raise self.error(
                 key,
-                say("{value:g} {unit} cannot be", value=value, unit=unit),
-                say("more than 0 {unit}", unit=unit).strip(),
+                say("{value:g} {unit} cannot be", value=value, unit=said),
+                say("more than 0 {unit}", unit=said).strip(),
             )
         return self.number(key, 0, high, unit)
 

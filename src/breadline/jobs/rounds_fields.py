@@ -42,7 +42,7 @@ class PlanTable(RecipeTable):
             raise self.error(
                 key,
                 say("{value:g} cannot be", value=value),
-                say("above 0, up to {high:g} {unit}", high=high, unit=unit),
+                say("above 0, up to {high:g} {unit}", high=high, unit=say(unit)),
                 do,
             )
         return self.number(key, 0, high, unit)

@@ -41,14 +41,14 @@ class Typed:
             raise YardError(
                 key,
                 say('"{text}" is not a number', text=text),
-                say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip(),
+                _range(low, high, unit),
                 hint,
             ) from None
         if not low <= value <= high:
             raise YardError(
                 key,
                 say("{value:g} cannot be", value=value),
-                say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip(),
+                _range(low, high, unit),
                 do,
             )
         return value
@@ -60,7 +60,7 @@ class Typed:
             raise YardError(
                 key,
                 say("is missing"),
-                say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip(),
+                _range(low, high, unit),
                 say("Fill it in"),
             )
         return value
@@ -72,7 +72,7 @@ class Typed:
             raise YardError(
                 key,
                 say("{value:g} is not a whole number", value=value),
-                say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip(),
+                _range(low, high, unit),
             )
         return None if value is None else int(value)
 
@@ -139,3 +139,8 @@ class Typed:
                 say("Another unit may stand behind it: 14 °C, 58 °F"),
             )
         return value
+
+
+def _range(low: float, high: float, unit: str) -> str:
+    """The range in the reader's words; ``unit`` is looked up as it is told."""
+    return say("{low:g} to {high:g} {unit}", low=low, high=high, unit=say(unit) if unit else "").strip()

@@ -19,7 +19,7 @@ def bloom_of(table: Table) -> Bloom:
         raise table.error(
             "start", say("a bloom has one beginning"), say('start = "02-10", or degree_days = {…}')
         )
-    strength = table.number("strength", 0, 1, "of the best pollen weeks")
+    strength = table.number("strength", 0, 1, noted("of the best pollen weeks"))
     return Bloom(
         name=needed(table, "name", table.text("name") or None, noted("what blooms")),
         start=start,
@@ -27,8 +27,8 @@ def bloom_of(table: Table) -> Bloom:
         if degrees is not None
         else needed(table, "end", table.month_day("end"), "02-10"),
         strength=1.0 if strength is None else strength,
-        nectar=table.number("nectar", 0, 1, "of the best nectar weeks") or 0.0,
-        protein_pct=table.number("protein_pct", 8, 40, "% of fresh mass"),
+        nectar=table.number("nectar", 0, 1, noted("of the best nectar weeks")) or 0.0,
+        protein_pct=table.number("protein_pct", 8, 40, noted("% of fresh mass")),
         degree_days=degrees,
         lasts_days=table.whole("lasts_days", 1, 366, "days"),
         source=table.text("source"),

@@ -15,6 +15,11 @@ from breadline.language import noted, say
 _COMMA_NUMBER = re.compile(r"^\s*[-+]?\d+,\d+\s*$")
 _FAHRENHEIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*°?\s*([FfCc])\s*$")
 FIRST_YEAR, LAST_YEAR = 1980, 2150
+# Words of units that readers of several files ask a number with; each is looked up as it is told.
+UNITS = (
+    noted("days"), noted("weeks"), noted("seasons"), noted("degrees"), noted("to 1"), noted("lb of honey"),
+    noted("% more than unfed"),
+)  # fmt: skip
 _LONGEST_MONTH = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
@@ -220,7 +225,8 @@ def _short(value: float) -> str:
 
 
 def _range(low: float, high: float, unit: str) -> str:
-    return say("{low:g} to {high:g} {unit}", low=low, high=high, unit=unit).strip()
+    """The range in the reader's words; ``unit`` is looked up as it is told."""
+    return say("{low:g} to {high:g} {unit}", low=low, high=high, unit=say(unit) if unit else "").strip()
 
 
 def _sense(value: float, low: float, unit: str) -> str:

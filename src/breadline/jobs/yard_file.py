@@ -178,7 +178,7 @@ def _list(d: Mapping[str, Any], where: str, name: str, known: tuple[str, ...]) -
 def place_of(table: Table, today: date) -> Place:
     """Where a yard stands, checked against its country and season."""
     latitude = needed(
-        table, "latitude", table.number("latitude", -90, 90, "degrees north"), noted("such as 41.2")
+        table, "latitude", table.number("latitude", -90, 90, noted("degrees north")), noted("such as 41.2")
     )
     check_hemisphere(table, latitude, today)
     country = table.text("country")
@@ -190,7 +190,7 @@ def place_of(table: Table, today: date) -> Place:
         )
     return Place(
         latitude,
-        table.number("longitude", -180, 180, "degrees east"),
+        table.number("longitude", -180, 180, noted("degrees east")),
         country.upper() or None,
         table.text("region") or None,
         table.number("colonies_in_flight_range", 0, 100_000, "colonies"),
@@ -286,7 +286,7 @@ def health_of(table: Table, today: date) -> Health:
         )
     return Health(
         table.truth("foulbrood_signs"),
-        table.number("mites_per_100", 0, 100, "mites per 100 bees"),
+        table.number("mites_per_100", 0, 100, noted("mites per 100 bees")),
         mites_on,
         laying,
         looked,
@@ -322,7 +322,10 @@ def goal_of(table: Table) -> Goal:
 def _given(table: Table) -> Given:
     on = needed(table, "on", table.day("on"), noted("the day the feed went on"))
     return Given(
-        on, needed(table, "grams", table.number("grams", 0, 20_000, "g a colony"), noted("grams a colony"))
+        on,
+        needed(
+            table, "grams", table.number("grams", 0, 20_000, noted("g a colony")), noted("grams a colony")
+        ),
     )
 
 
