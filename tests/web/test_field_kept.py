@@ -358,11 +358,11 @@ def test_the_foot_says_how_many_entries_wait_for_a_word_and_not_that_all_is_in_t
     begin(phone)
     tap(phone, "frames", "7½")
     next_hive(phone)
-    until(phone, lambda: "1 entry waits there for a word" in foot(phone))
+    until(phone, lambda: "entries that wait there for a word: 1" in foot(phone))
     assert "in the book" not in foot(phone)
     phone.reload()
     phone.wait_for_selector("#field[data-ready=yes]")
-    until(phone, lambda: "Everything is on the laptop; 1 entry waits there for a word" in foot(phone))
+    until(phone, lambda: "Everything is on the laptop; entries that wait there for a word: 1" in foot(phone))
     (question,) = house.book.questions()
     house.book.decide(question.id, True, "", "seen twice")
     phone.evaluate("document.dispatchEvent(new Event('visibilitychange'))")  # looked at again

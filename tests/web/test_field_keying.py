@@ -288,3 +288,12 @@ def test_what_the_book_refuses_of_a_sheet_names_its_hive_once_with_one_full_stop
     )
     assert said == "Hive HZ2: it would be of 2026-12-04. Expected a day of the last year, up to today."
     assert _refused("HZ2", "no such thing") == "Hive HZ2: no such thing."
+
+
+def test_a_sheet_without_its_meaning_of_a_frame_is_refused_with_all_that_was_typed(client):
+    typed = asked(client) | {"frames-0": "6"}
+    del typed["means"]  # as from a page of another version
+    refused = sent(client, typed, "check")
+    assert (refused.status_code, "what a frame of bees is" in refused.text) == (422, True)
+    assert fields(refused.text)["frames-0"] == "6"
+    assert kept(client) == []

@@ -306,3 +306,19 @@ def test_an_entry_of_a_hive_that_is_gone_waits_on_its_pages_in_the_readers_words
         shown = client.get(address, headers=before)
         assert shown.status_code == 200, address
         assert gone[1:] in html.unescape(shown.text).replace("\xa0", " "), address
+
+
+def test_a_page_of_another_version_decides_nothing_and_takes_no_hive_off_the_list(client):
+    client.post("/field/send", content=batch(client.yard, {"tag": "B7"}, {"tag": "B8"}))
+    entries = re.findall(r'name="entry" value="([^"]+)"', client.get("/field/questions").text)
+    for where, told in (("", {"entry": entries[0]}), ("/together", {"entries": " ".join(entries)})):
+        for word in ({}, {"take": "1"}):
+            refused = client.post(f"/field/questions{where}", data=told | word)
+            assert refused.status_code == 422
+            assert "it is not said whether the entry holds" in refused.text
+    assert len(FieldBook(client.path, NOW.date()).questions()) == 2
+    refused = client.post(f"/field/hives/{client.yard}", data={"lines": "A1"})
+    assert (refused.status_code, "Open the page again" in refused.text) == (422, True)
+    assert ">A1, pallet 1\nA2</textarea>" in refused.text
+    here = FieldBook(client.path, NOW.date()).hives(client.yard)[1]
+    assert [(one.tag, one.standing) for one in here] == [("A1", "stands"), ("A2", "stands")]

@@ -197,3 +197,18 @@ def test_in_a_browser_without_script_and_after_going_back_what_was_typed_is_ther
         page.wait_for_url("**/look?told=new")
         context.close()
     assert book.yard_names() == ("Hazel Bank",)
+
+
+def test_a_field_that_a_page_of_another_version_did_not_have_stays_as_it_is(client, book):
+    full = NEW | {"first_reliable_pollen": "2026-02-01", "wants_feed_because": "a dry spring",
+                  "bloom-0-strength": "0.5"}  # fmt: skip
+    key = client.post("/yards/new", data=full).url.path.split("/")[2]
+    older = {name: text for name, text in full.items() if name not in
+             ("first_reliable_pollen", "wants_feed_because", "bloom-0-strength")}  # fmt: skip
+    stands = {"stands": book.facts_now(key).stands}
+    before = book.facts_now(key).typed
+    assert "Changed." in client.post(f"/yards/{key}/facts", data=older | {"colonies": "14"} | stands).text
+    assert book.facts_now(key).typed == before | {"colonies": "14"}
+    stands = {"stands": book.facts_now(key).stands}
+    client.post(f"/yards/{key}/facts", data=full | {"wants_feed_because": ""} | stands)
+    assert book.facts_now(key).typed["wants_feed_because"] == "", "what is sent empty is taken out"

@@ -81,6 +81,9 @@ class KeyingBook(FieldPaper):
         wrong: list[Wrong] = []
         work, first = work_of(keyed.work), _first_key(keyed.form)
         on = day_of(keyed.on, self.today, datetime.now(UTC), wrong)
+        if keyed.means not in dict(self.meanings()):
+            said = say("It is not said what a frame of bees is. Open the page again, or choose it.")
+            wrong.append(Wrong("means", said))
         known = {one.tag.casefold() for one in self.hives(yard_id)[1]}
         told = [
             record_of(n, row, known, self.asked(work), keyed, wrong)

@@ -98,7 +98,7 @@ def decide(request: Request, form: SentForm) -> Response:
     book = _book(request)
     try:
         because = typed.get("because") or "decided on the page"
-        word = (typed.get("entry", ""), typed.get("take") == "yes", typed.get("hive", ""), because)
+        word = (typed.get("entry", ""), _takes(typed), typed.get("hive", ""), because)
         book.decide(*word, _other_day(typed))
     except InputToMend as wrong:
         return _questions(request, wrong)
@@ -111,7 +111,7 @@ def decide_all(request: Request, form: SentForm) -> Response:
     typed = texts(form)
     because = typed.get("because", "").strip() or "decided on the page, all of them together"
     try:
-        _book(request).decide_all(typed.get("entries", "").split(), typed.get("take") == "yes", because)
+        _book(request).decide_all(typed.get("entries", "").split(), _takes(typed), because)
     except InputToMend as wrong:
         return _questions(request, wrong)
     return RedirectResponse("/field/questions?told=1", 303)
@@ -142,7 +142,11 @@ def hives(request: Request, yard_id: str) -> HTMLResponse:
 @router.post("/field/hives/{yard_id}")
 def place_hives(request: Request, yard_id: str, form: SentForm) -> Response:
     """Write them down as they stand now."""
-    typed = texts(form).get("rows", "")
+    sent = texts(form)
+    if "rows" not in sent:  # a page of another version: no list is not an empty one
+        said = say("the list of hives did not come along"), say("the page as it is now")
+        return _hives(request, yard_id, RecordError("hive", *said, say("Open the page again")))
+    typed = sent["rows"]
     rows = [line.partition(",")[::2] for line in typed.splitlines() if line.strip(" ,\t")]
     try:
         _book(request).place_hives(yard_id, [(tag.strip(), place.strip()) for tag, place in rows])
@@ -190,6 +194,15 @@ def _questions(
         error=None if error is None else str(error), holds=_holds(counts or {}),
         refused=refused or [], told="told" in request.query_params, yards=book.hive_counts(),
     )  # fmt: skip
+
+
+def _takes(typed: dict[str, str]) -> bool:
+    """Whether a person takes an entry; a page of another version that says neither decides nothing."""
+    word = typed.get("take", "")
+    if word not in ("yes", "no"):
+        what, expected = say("it is not said whether the entry holds"), say("one of the buttons")
+        raise RecordError("question", what, expected, say("Open the page again"))
+    return word == "yes"
 
 
 def _other_day(typed: dict[str, str]) -> date | None:

@@ -25,7 +25,7 @@ export const status = safely(async () => {
   const wait = await waiting(), refused = await turnedBack();
   const age = wait.length ? Date.now() - Math.min(...wait.map((one) => Date.parse(one.at))) : 0;
   const why = { "no signal": say("no signal"), trouble: say("the laptop did not take them"), elsewhere: say("another tab sends them") }[net] || "";
-  const asked = ways.asked?.() || 0, there = asked ? sayCounted("; {n} entry waits there for a word", "; {n} entries wait there for a word", asked) : "";
+  const asked = ways.asked?.() || 0, there = asked ? say("; entries that wait there for a word: {n}", { n: asked }) : "";
   const words = wait.length
     ? [make("b", {}, say("{hives} kept on this phone", { hives: counted(hivesOf(wait)) })), say(" not sent yet{why}; the oldest {age} old", { why: why && ": " + why, age: since(age) })]
     : refused.length ? [make("b", {}, say("{hives} not in the book", { hives: counted(hivesOf(refused)) })), asked ? say("; all else is on the laptop") : say("; all else is"), there]
