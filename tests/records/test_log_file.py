@@ -22,6 +22,7 @@ from breadline.jobs.verified import verified, verified_document
 from breadline.records import yards
 from breadline.records.engine import open_book, writing
 from breadline.records.log_file import FRAME, HEAD, LogEnd, log_end
+from breadline.records.shape import migrate
 from tests.records.conftest import MILL_LANE
 
 PUT = "INSERT INTO operation (id, name, made_at) VALUES (?, ?, '2026-03-10 00:00:00.000000')"
@@ -160,6 +161,31 @@ def test_a_log_that_was_cut_short_is_told(carried: Path) -> None:
     assert (said["log_damaged"], said["log_unfinished"]) == (False, True)
     backed = CliRunner().invoke(app, ["backup", str(carried), str(carried.with_name("copy.db"))])
     assert "ends in the middle of an entry" in " ".join(backed.stdout.split())
+
+
+def test_what_holds_of_an_older_book_is_taken_out_beside_its_damaged_log(made: Path, tmp_path: Path) -> None:
+    older = Path(shutil.copy(made, tmp_path))
+    engine = open_book(older)
+    migrate(engine, "0017")
+    engine.dispose()
+
+    def write(raw: sqlite3.Connection) -> None:
+        for transaction in range(2):
+            entered(raw, transaction)
+
+    book = with_log(older, tmp_path / "carried", write)
+    log = bytearray(log_of(book).read_bytes())
+    log[[place for place, ends in frames(bytes(log)) if ends][1] + FRAME + 100] ^= 4
+    log_of(book).write_bytes(log)
+    before = book.read_bytes(), log_of(book).read_bytes()
+    said = exported(book, "all.json")
+    assert said["log_damaged"]
+    told = json.loads(book.with_name("all.json").read_text("utf-8"))
+    assert sum(row["name"] == LONG for row in told["tables"]["operation"]) == OF_EACH
+    with pytest.raises(RecordError, match="log of its last entries is damaged"):
+        open_book(book)
+    assert (book.read_bytes(), log_of(book).read_bytes()) == before
+    assert not list(book.parent.glob("*.before-*"))
 
 
 def test_what_an_earlier_round_of_the_log_left_behind_is_no_damage(made: Path, tmp_path: Path) -> None:
