@@ -24,6 +24,7 @@ LANGUAGES = {ENGLISH: "English", "es": "Español"}
 _LANGUAGE: ContextVar[str] = ContextVar("language", default=ENGLISH)
 _FIELD_OR_TAG = re.compile(r"(\{[^{}]*\}|%\(\w+\)s|%%|<[^<>]+>|&\w+;|;)")
 _LINE = re.compile(r'(?:(msg\w+(?:\[\d\])?) )?("(?:[^"\\]|\\.)*")')  # of a catalogue
+_TWO_WORDS = re.compile(r"\b([Aa]|[Dd]e) el (?=[a-záéíóúñü])")  # Spanish has one: al, del
 _LETTERS = re.compile(r"[^\W\d_]")
 
 
@@ -59,20 +60,25 @@ def chosen(wanted: str) -> str:
 
 def say(message: str, **fields: Any) -> str:
     """A message in this language with its fields filled in: ``say("{yard} is short", yard=name)``."""
-    told = _catalogue(language()).gettext(message)
-    return told.format(**fields) if fields else told
+    return _filled(_catalogue(language()).gettext(message), fields)
+
+
+def _filled(told: str, fields: Mapping[str, Any]) -> str:
+    """The message with its fields; in Spanish "a" and "de" join the "el" that a field begins with."""
+    if not fields:
+        return told
+    said = told.format(**fields)
+    return said if language() != "es" else _TWO_WORDS.sub(lambda of: f"{of[1]}l ", said)
 
 
 def say_as(context: str, message: str, **fields: Any) -> str:
     """The same where one English word has two meanings; ``context`` tells them apart."""
-    told = _catalogue(language()).pgettext(context, message)
-    return told.format(**fields) if fields else told
+    return _filled(_catalogue(language()).pgettext(context, message), fields)
 
 
 def say_counted(one: str, many: str, count: int, **fields: Any) -> str:
     """The form for that number; it is the field ``n`` unless ``n`` is given as it is to be written."""
-    told = _catalogue(language()).ngettext(one, many, count)
-    return told.format(**{"n": count} | fields)
+    return _filled(_catalogue(language()).ngettext(one, many, count), {"n": count} | fields)
 
 
 @dataclass(frozen=True)

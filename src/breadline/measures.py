@@ -70,3 +70,10 @@ def money_of(country: str | None) -> str:
 def told_to() -> tuple[str, Measures]:
     """Language and measures: what a text that is kept for a while has to be kept apart by."""
     return language(), measures()
+
+
+def of_money(number: str, money: str) -> str:
+    """A number with whose money it is, one way everywhere: "US$12", "€12", "12 EUR", "−12 kr"."""
+    if money[-1:].isalpha():
+        return f"{number} {money}"
+    return f"{number[0]}{money}{number[1:]}" if number[:1] in ("−", "+") else f"{money}{number}"

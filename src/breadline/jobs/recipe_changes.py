@@ -10,6 +10,7 @@ from breadline.jobs.recipe_ingredients import all_ingredients
 from breadline.jobs.recipe_written import Aim, Amount, Quote, RecipeFile
 from breadline.knowledge.ingredient import NUTRIENTS
 from breadline.language import noted, say, say_counted
+from breadline.measures import of_money
 
 T = TypeVar("T")
 ONES = {
@@ -79,7 +80,7 @@ def _amount(one: Amount) -> str:
 
 
 def _price(one: Quote) -> str:
-    paid = f"{one.price:g}\u00a0{one.money}" if one.money[-1:].isalpha() else f"{one.money}{one.price:.2f}"
+    paid = of_money(f"{one.price:.2f}" if one.price >= 0.095 else f"{one.price:g}", one.money)
     unit = say({"t": "tonne"}.get(one.per, one.per))
     if one.bag:
         bag = f"{one.bag:g}\u00a0{one.bag_unit}"

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from breadline.language import noted, say
+from breadline.measures import of_money
 from breadline.pictures.evidence_sheet import WIDTHS, Plot, Square
 from breadline.pictures.frame import MEASURES, Size
 from breadline.pictures.letters import text_width
@@ -312,4 +313,4 @@ def _steps(values: Sequence[float]) -> list[float]:
 
 
 def _money(amount: float, money: str) -> str:
-    return f"{'−' if amount < -0.5 else ''}{money}{abs(round(amount)):,}"
+    return of_money(f"{'−' if amount < -0.5 else ''}{abs(round(amount)):,}", money)

@@ -8,6 +8,7 @@ from typing import Literal
 from breadline.errors import YardError
 from breadline.knowledge.shelf import Reader
 from breadline.language import noted, say
+from breadline.measures import of_money
 from breadline.need.words import counted, in_hundred
 from breadline.need.yard import PollenSeen
 from breadline.plan.entrance_count import Against, EntranceCount, bees_to_tell
@@ -202,7 +203,7 @@ def _left_words(left: Remaining) -> str:
 
 def money_words(amount: float, money: str) -> str:
     """An amount as people say it: to the unit below 100, to the ten above [money]."""
-    return f"{money}{round(amount, -1 if amount >= 100 else 0):,.0f}"
+    return of_money(f"{round(amount, -1 if amount >= 100 else 0):,.0f}", money)
 
 
 def _sentence(

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from breadline.knowledge.ingredient import Content
 from breadline.language import noted, say, say_counted
+from breadline.measures import of_money
 from breadline.ration.measures import LB_G, System
 
 PER: Mapping[str, str] = {"lb": noted("pound"), "kg": "kg"}
@@ -42,7 +43,7 @@ def percent(share: float) -> str:
 def money(amount: float, unit: str, whole: bool = False) -> str:
     """Money as the user writes its unit; small amounts to the cent: "US$1.05", "€310", "12 kr". [money]"""
     number = f"{amount:,.0f}" if whole or amount >= _NO_CENTS else f"{amount:,.2f}"
-    return f"{number} {unit}" if unit[-1:].isalpha() else f"{unit}{number}"
+    return of_money(number, unit)
 
 
 def no_cents(low: float, high: float) -> bool:
@@ -61,7 +62,7 @@ def told_apart(pair: tuple[float, float], unit: str, system: System) -> tuple[st
     if one != other or pair[0] == pair[1]:
         return one, other
     one, other = (f"{each * KG[system]:,.3f}" for each in pair)
-    return (f"{one} {unit}", f"{other} {unit}") if unit[-1:].isalpha() else (f"{unit}{one}", f"{unit}{other}")
+    return of_money(one, unit), of_money(other, unit)
 
 
 def prices(per_kg: Content, unit: str, system: System) -> str:
@@ -95,7 +96,7 @@ def _small(value: float, unit: str) -> str:
     if value < 0.001:
         return say("less than {small}", small=_small(0.001, unit))
     number = f"{value:.1g}"
-    return f"{number} {unit}" if unit[-1:].isalpha() else f"{unit}{number}"
+    return of_money(number, unit)
 
 
 def listed(names: Sequence[str]) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 
 from breadline.errors import RecordError
 from breadline.language import say, say_as, say_counted
-from breadline.measures import Units
+from breadline.measures import Units, of_money
 from breadline.need.words import counted, day_and_year, day_range
 from breadline.plan.cuts import GRAMS_A_POUND, mass_words
 from breadline.plan.order import Item, Order, RoundNeed
@@ -131,7 +131,7 @@ def _each(item: Item, units: Units) -> str:
 
 def _to_the_cent(amount: float, unit: str) -> str:
     """A price that somebody will multiply by hand."""
-    return f"{amount:,.2f} {unit}" if unit[-1:].isalpha() else f"{unit}{amount:,.2f}"
+    return of_money(f"{amount:,.2f}", unit)
 
 
 def _cost(item: Item) -> str:

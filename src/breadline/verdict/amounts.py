@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from math import copysign, floor, isfinite
 
 from breadline.language import noted, say
+from breadline.measures import of_money
 from breadline.plan.money import Amount
 
 _STEPS = (0.1, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0, 1000.0)  # money is rounded to one of them
@@ -115,7 +116,7 @@ def money(value: float, unit: str, step: float, *, signed: bool = True) -> str:
     rounded = halves_up(value / step) * step
     text = f"{abs(rounded):,.1f}" if step < 1 else f"{abs(rounded):,.0f}"
     sign = "−" if rounded < 0 else "+" if signed and rounded > 0 else ""
-    return f"{sign}{text} {unit}" if unit[-1:].isalpha() else f"{sign}{unit}{text}"
+    return of_money(f"{sign}{text}", unit)
 
 
 def money_end(value: float, unit: str, step: float) -> str:
@@ -134,4 +135,4 @@ def step_of(low: float, high: float) -> float:
 def as_paid(amount: Amount) -> str:
     """A price as it was given, with cents where it has some: "$16", "$22.50", "16 CHF"."""
     text = f"{amount.amount:,.2f}".removesuffix(".00")
-    return f"{text} {amount.money}" if amount.money[-1:].isalpha() else f"{amount.money}{text}"
+    return of_money(text, amount.money)

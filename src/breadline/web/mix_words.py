@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from breadline.language import say
+from breadline.measures import of_money
 from breadline.need.words import counted
 from breadline.ration.batch_contents import money
 from breadline.ration.measures import LB_G, System, weight_said
@@ -64,7 +65,7 @@ def per(cost_per_kg: float, found: Solved | Conflict, unit: System) -> str:
     by = LB_G / 1000.0 if unit == "lb" else 1.0
     value, of = cost_per_kg * by, found.problem.money
     if 0 < value < 0.1:
-        return f"{value:.3f} {of}" if of[-1:].isalpha() else f"{of}{value:.3f}"
+        return of_money(f"{value:.3f}", of)
     return money(value, of)
 
 
