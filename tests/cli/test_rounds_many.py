@@ -66,3 +66,17 @@ def test_one_of_many_is_had_whole_by_its_name(files):
     wrong = breadline("rounds", "search", *files, *WEATHER, "--yard", "Elm")
     assert wrong.returncode == 2
     assert "one of these: Alder, Birch, Cedar" in wrong.stderr
+
+
+def test_two_files_of_one_name_are_both_named_and_none_is_taken(files):
+    twin = Path(files[1])
+    twin.write_text(Path(files[2]).read_text("utf-8"), "utf-8")  # a second Cedar
+    wrong = breadline("rounds", "search", *files, *WEATHER, "--yard", "Cedar")
+    assert wrong.returncode == 2
+    said = " ".join(wrong.stderr.split())
+    assert '"Cedar": 2 yards have this name' in said
+    assert all(file in said.replace(" ", "") for file in files[1:])
+    other = twin.read_text("utf-8").replace('name = "Cedar"', 'name = "cedar"')
+    twin.write_text(other, "utf-8")
+    done = breadline("rounds", "search", *files, *WEATHER, "--yard", "cedar")
+    assert done.stdout.startswith("cedar: 40 colonies"), "one that is written just so is meant"

@@ -1,4 +1,4 @@
-"""In Spanish "a" and "de" join the article "el": al, del (Real Academia Española, Ortografía). All words ours."""
+"""In Spanish "a" and "de" join the article "el": al, del. By the Real Academia Española."""
 
 from __future__ import annotations
 
@@ -41,6 +41,6 @@ def test_what_a_field_begins_with_is_joined_and_names_and_pronouns_are_left_alon
         assert say("Ask {whom}", whom="el laboratorio") == "Pregunte al laboratorio"
         assert say("Ask {whom}", whom="El Paso") == "Pregunte a El Paso"
         assert say("Ask {whom}", whom="él") == "Pregunte a él"
-        assert "del apiario" in say_counted("{n} of {yards} has a plan in force",
-                                            "{n} of {yards} have a plan in force", 1, yards="el apiario")  # fmt: skip
+        one, many = "{n} of {yards} has a plan in force", "{n} of {yards} have a plan in force"
+        assert "del apiario" in say_counted(one, many, 1, yards="el apiario")
     assert say("Ask {whom}", whom="el laboratorio") == "Ask el laboratorio"

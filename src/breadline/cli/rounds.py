@@ -28,9 +28,8 @@ from breadline.errors import InputToMend, PlanError, YardError
 from breadline.jobs import rounds_full as full
 from breadline.jobs import rounds_paper, rounds_stop
 from breadline.jobs.belief_book import BeliefBook
-from breadline.jobs.check_hives import kept_back_in, left_out
+from breadline.jobs.check_hives import left_out
 from breadline.jobs.rounds import SEED, Beside, RoundsAnswer, Way, rounds_from_files
-from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_feeds import FilesBeside
 from breadline.jobs.rounds_file import plan_from_text, read_plan
 from breadline.jobs.rounds_told import all_lines, refused_lines, rounds_document
@@ -38,6 +37,7 @@ from breadline.jobs.rounds_words import no_round_words
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_as_of import read_yard_as_of
 from breadline.jobs.yard_file import read_yard
+from breadline.jobs.yards_named import same_name, several_words
 from breadline.language import say as worded
 from breadline.need.yard import Yard
 from breadline.plan.ranked import Ranked
@@ -117,16 +117,26 @@ def _of_names(yards: tuple[Path, ...], only: Sequence[str]) -> tuple[Path, ...]:
     """The files of the yards that are named, all where none is."""
     if not only:
         return yards
-    of = {read_yard(path).name.casefold(): path for path in yards}
-    for name in only:
-        if name.casefold() not in of:
-            known = ", ".join(sorted(read_yard(path).name for path in yards))
-            raise PlanError(
-                "--yard",
-                worded('"{name}" is no yard of these files', name=name),
-                worded("one of these: {names}", names=known),
-            )
-    return tuple(of[name.casefold()] for name in only)
+    known = [(f"{path}", read_yard(path).name) for path in yards]
+    return tuple(Path(_file_of(known, name)) for name in only)
+
+
+def _file_of(known: Sequence[tuple[str, str]], name: str) -> str:
+    """The file of the yard of a name; PlanError where none or several of them have it."""
+    found = same_name(known, name)
+    if len(found) > 1:
+        raise PlanError(
+            "--yard", f'"{name}": {several_words(len(found))}',
+            worded("a name that one of these files has: {files}", files=", ".join(found)),
+            worded("Give the file of the one you mean alone"),
+        )  # fmt: skip
+    if not found:
+        raise PlanError(
+            "--yard",
+            worded('"{name}" is no yard of these files', name=name),
+            worded("one of these: {names}", names=", ".join(sorted(told for _, told in known))),
+        )
+    return found[0]
 
 
 @dataclass(frozen=True)
@@ -212,9 +222,7 @@ def _running(book: BookAt | None, one: RoundsAnswer) -> RoundsAnswer:
     """The answer with what the check groups of the book keep back, where the yard is in one."""
     if book is None:
         return one
-    of = RoundsBook(book, one.yard.today)
-    keys = [key for key, name, _ in of.yard_ids() if name == one.yard.name]
-    return replace(one, kept=kept_back_in(of, keys[0])) if keys else one
+    return replace(one, kept=kept_back_there(book, one.yard))
 
 
 def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:

@@ -15,6 +15,7 @@ from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.yard_as_of import read_yard_as_of
+from breadline.jobs.yards_named import key_named
 from breadline.language import noted
 from breadline.language import say as worded
 from breadline.need.yard import Yard
@@ -39,11 +40,15 @@ def yard_in(book: BookAt, yard: Yard) -> tuple[RoundsBook, str]:
     """The book on the yard's day, and the key of the yard in it; RecordError where either is not there."""
     there(book)
     of = RoundsBook(book, yard.today)
-    keys = [key for key, name, _ in of.yard_ids() if name == yard.name]
-    if not keys:
+    key = _key_in(of, yard)
+    if key is None:
         do = worded("breadline yards {book} --add YARD.toml --weather FILE puts it in", book=typed(book))
         raise RecordError(yard.name, worded("this yard is not in the book"), worded("a yard of the book"), do)
-    return of, keys[0]
+    return of, key
+
+
+def _key_in(of: RoundsBook, yard: Yard) -> str | None:
+    return key_named([(key, name) for key, name, _ in of.yard_ids()], yard.name)
 
 
 def plan_kept(book: BookAt | None, yard: Yard) -> PlanKept | None:
@@ -52,15 +57,17 @@ def plan_kept(book: BookAt | None, yard: Yard) -> PlanKept | None:
         return None
     there(book)
     of = RoundsBook(book, yard.today)
-    return next((of.plan(key) for key, name, _ in of.yard_ids() if name == yard.name), None)
+    key = _key_in(of, yard)
+    return None if key is None else of.plan(key)
 
 
-def kept_back_there(book: BookAt | None, yard: Yard) -> Sequence[Kept]:
+def kept_back_there(book: BookAt | None, yard: Yard) -> tuple[Kept, ...]:
     """The hives that check groups of a book keep back in a yard; none without a book or the yard in it."""
     if book is None:
         return ()
     of = RoundsBook(book, yard.today)
-    return next((kept_back_in(of, key) for key, name, _ in of.yard_ids() if name == yard.name), ())
+    key = _key_in(of, yard)
+    return () if key is None else kept_back_in(of, key)
 
 
 @dataclass(frozen=True)

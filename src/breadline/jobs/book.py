@@ -90,6 +90,11 @@ class Book:
         with looking(self._engine) as session:
             return tuple(row.name for row in yards.yards(session))
 
+    def names_by_key(self) -> dict[str, str]:
+        """Names of the yards by their keys: two may have one name."""
+        with looking(self._engine) as session:
+            return {str(row.id): row.name for row in yards.yards(session)}
+
     def keys_by_name(self) -> dict[str, str]:
         """Keys of the yards by their names, without working out their answers."""
         with looking(self._engine) as session:

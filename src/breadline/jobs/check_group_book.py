@@ -14,6 +14,7 @@ from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_asked import SizeAsked, from_plan
 from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.trial_book import TrialsBook
+from breadline.jobs.yards_named import key_named
 from breadline.language import say
 from breadline.measures import Units
 from breadline.need.words import day_and_year
@@ -58,6 +59,8 @@ def asked_of_book(
     if not is_there(book):
         raise RecordError(str(book), say("there is no such book"), say("a book"))
     there = RoundsBook(book, today)
+    for name in names:
+        key_named([(key, named) for key, named, _ in there.yard_ids()], name)  # refuses two of one name
     plans = {named: (key, there.plan(key, fed)) for key, named, _ in there.yard_ids()}
     with_plan = {
         named: (key, kept) for named, (key, kept) in plans.items() if kept is not None and kept.rounds

@@ -5,6 +5,7 @@ from __future__ import annotations
 from breadline.errors import RecordError
 from breadline.jobs.check_hives import check_rows
 from breadline.jobs.field_book import POUNDS, FieldBook
+from breadline.jobs.yards_named import key_named
 from breadline.language import say
 from breadline.records import yards
 from breadline.records.engine import looking
@@ -27,13 +28,11 @@ class FieldPaper(FieldBook):
         """
         with looking(self._engine) as session:
             known = [(str(row.id), row.name) for row in yards.yards(session)]
-        found = [key for key, told in known if name in (key, told)]
-        found = found or [key for key, told in known if told.casefold() == name.casefold()]
-        if len(found) != 1:
-            names = ", ".join(told for _, told in known) or "a yard; the book has none yet"
-            what = "several yards have this name" if found else "it is not in the book"
-            raise RecordError(name, what, names, say("Name it as the book does"))
-        return found[0]
+        found = name if any(key == name for key, _ in known) else key_named(known, name)
+        if found is None:
+            names = ", ".join(told for _, told in known) or say("a yard; the book has none yet")
+            raise RecordError(name, say("it is not in the book"), names, say("Name it as the book does"))
+        return found
 
     def standing(self, yard_id: str) -> tuple[str, list[tuple[str, str]]]:
         """Name of a yard, with tag and place of each hive that stands there, in walking order."""

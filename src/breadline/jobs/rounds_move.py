@@ -17,6 +17,7 @@ from breadline.jobs.rounds_fields import Money, PlanTable
 from breadline.jobs.season import Asked, weather_ahead, with_bloom
 from breadline.jobs.weather_age import not_of_another_age
 from breadline.jobs.yard_file import read_yard
+from breadline.jobs.yards_named import key_named
 from breadline.knowledge.calendars import calendar
 from breadline.knowledge.shelf import Reader
 from breadline.language import noted, say
@@ -92,14 +93,15 @@ def place_of_book(path: BookAt, name: str, today: date) -> KnownPlace:
 
     Errors: RecordError where there is none of that name.
     """
-    keys = Book(path, today).keys_by_name()
-    if name not in keys:
-        known = ", ".join(f'"{one}"' for one in keys) or say("none yet")
+    listed = tuple(Book(path, today).names_by_key().items())
+    key = key_named(listed, name)
+    if key is None:
+        known = ", ".join(f'"{one}"' for _, one in listed) or say("none yet")
         raise RecordError(
             f'yard "{name}"', say("it is not in this book"), say("one of these: {known}", known=known)
         )
-    with_looks = _at_hand(path, keys[name], today)
-    return KnownPlace(with_looks.newest, partial(_weather_kept, path, keys[name], today))
+    with_looks = _at_hand(path, key, today)
+    return KnownPlace(with_looks.newest, partial(_weather_kept, path, key, today))
 
 
 def _at_hand(path: BookAt, key: str, today: date) -> AtHand:

@@ -18,6 +18,7 @@ from breadline.jobs.check_group_told import short_stand
 from breadline.jobs.check_group_trial import Asked, Trial, drawn, locked
 from breadline.jobs.counts_known import LASTS, Counts
 from breadline.jobs.rounds_dry_feed import barred_of, season_ends
+from breadline.jobs.yards_named import key_named
 from breadline.knowledge.shelf import load
 from breadline.language import ENGLISH, say, say_counted, speaking
 from breadline.measures import Units, measures, units_of
@@ -79,6 +80,8 @@ class TrialsBook(Book):
                     ", ".join(row.name for row in listed) or say("at least one yard"),
                     say("Add it first"),
                 )  # fmt: skip
+            for name in wanted:
+                key_named([(str(row.id), row.name) for row in listed], name)  # refuses two of one name
             chosen = [row for row in listed if not wanted or row.name in wanted]
             found = _of_yards(session, chosen, self.today)
             _told_apart(found)

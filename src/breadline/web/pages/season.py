@@ -54,7 +54,7 @@ def season(request: Request, yard_id: str) -> HTMLResponse:
 
 def count_again(book: BookShown, yard_id: str, old: CountTooOld) -> HTMLResponse:
     """The page of a yard whose count is of another season: that comes first, and what last season taught."""
-    names = {key: name for name, key in book.keys_by_name().items()} if isinstance(book, Book) else {}
+    names = book.names_by_key() if isinstance(book, Book) else {}
     return page(
         "count_again.html", "/", book.operation_name, name=names.get(yard_id, ""), yard_id=yard_id,
         day=old.day, last=last_season_of(book, yard_id),
@@ -63,7 +63,7 @@ def count_again(book: BookShown, yard_id: str, old: CountTooOld) -> HTMLResponse
 
 def ways_on(book: BookShown, yard_id: str) -> list[tuple[str, str]]:
     """Where a yard that has no answer yet gets what it lacks; none where there is no such yard."""
-    if not isinstance(book, Book) or yard_id not in book.keys_by_name().values():
+    if not isinstance(book, Book) or yard_id not in book.names_by_key():
         return []
     return [(f"/yards/{yard_id}/look", say("Type a count in")), ("/weather", say("Weather and bloom")),
             (f"/yards/{yard_id}/facts", say("Facts of the yard"))]  # fmt: skip
