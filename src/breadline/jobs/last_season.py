@@ -12,7 +12,8 @@ from breadline.jobs.belief_book import Lesson, known_lessons, what_teaches
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.own_evidence import lesson_result
 from breadline.jobs.rounds_changed import digest_of
-from breadline.language import language, noted, say
+from breadline.jobs.rounds_named import kept_name
+from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given
 from breadline.plan.money import about
@@ -134,8 +135,7 @@ def _changed(before: PlanRow, now: PlanRow) -> str:
 
 def _plan(row: PlanRow) -> str:
     """A plan in its own sentence, its first letter small: "9 rounds of ¼ patty, Patty", "do nothing"."""
-    said = row.foretold.get("said", {}).get(language(), {})  # of older books English alone
-    sentence = str(said.get("sentence", row.sentence))
+    sentence = kept_name(row)
     text = sentence[:1].lower() + sentence[1:]
     return f"{text}, {row.feed}" if row.feed else text
 

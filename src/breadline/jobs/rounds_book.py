@@ -28,11 +28,12 @@ from breadline.jobs.rounds_dry_feed import barred_of, holds_on
 from breadline.jobs.rounds_feed_asked import LEAST_PROTEIN, no_protein_words
 from breadline.jobs.rounds_feeds import BookFeeds
 from breadline.jobs.rounds_file import PlanFile, plan_from_text
+from breadline.jobs.rounds_named import kept_name, kept_said
 from breadline.jobs.rounds_paper_kept import paper_from
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.trial_book import hives_there
 from breadline.knowledge.shelf import load
-from breadline.language import language, say
+from breadline.language import say
 from breadline.need.ladder.before_feed import FOULBROOD
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given, Yard
@@ -345,9 +346,8 @@ def _plan_of_season(session: Session, key: UUID, fed: tuple[date, date]) -> Plan
 
 def _kept(row: PlanRow, against: tuple[tuple[RoundKept, ...], tuple[Given, ...]], before: int) -> PlanKept:
     rounds, beside = against
-    said = {"sentence": row.sentence, "break_even": row.break_even}
-    said |= row.foretold.get("said", {}).get(language(), {})  # of older books English alone
-    return PlanKept(str(row.id), row.chosen_on, row.asked, said["sentence"], said["break_even"], row.feed,
+    name = kept_name(row)
+    return PlanKept(str(row.id), row.chosen_on, row.asked, name, kept_said(row)["break_even"], row.feed,
                     row.colonies, row.belief, row.prices, row.foretold, rounds,
                     tuple((one.on, one.grams) for one in beside), before, row.paper, row.threshold,
                     row.program)  # fmt: skip
