@@ -100,3 +100,21 @@ def test_what_a_person_left_out_of_an_entry_is_no_longer_said_to_be_in_the_book(
     assert lines == {"A1": "in the book, all but put on 1 lb, which counts as nothing", "A2": "in the book"}
     page = client.get(f"/field/entries/{client.yard}").text
     assert "all but put on 1 lb, which counts as nothing, weighed it" in page
+
+
+def test_a_hive_that_was_called_dead_by_mistake_can_be_chosen_and_stands_again(client):
+    address = f"/field/hives/{client.yard}"
+
+    def chosen(tag):
+        html = client.get(address).text
+        select = re.search(r'<select name="hive">(.*?)</select>', html, re.S)[1]
+        return dict((name, key) for key, name in re.findall(r'value="([^"]+)">([^<]+)<', select))[tag]
+
+    said = {"hive": chosen("A2"), "into": "", "on": ""}
+    client.post(f"/field/ended/{client.yard}", data=said | {"standing": "dead"})
+    assert "No longer there" in client.get(address).text
+    back = client.post(
+        f"/field/ended/{client.yard}", data=said | {"hive": chosen("A2"), "standing": "stands"}
+    )
+    assert back.status_code == 200
+    assert "No longer there" not in back.text
