@@ -108,7 +108,7 @@ def test_a_hive_that_was_called_dead_by_mistake_can_be_chosen_and_stands_again(c
     def chosen(tag):
         html = client.get(address).text
         select = re.search(r'<select name="hive">(.*?)</select>', html, re.S)[1]
-        return dict((name, key) for key, name in re.findall(r'value="([^"]+)">([^<]+)<', select))[tag]
+        return {name: key for key, name in re.findall(r'value="([^"]+)">([^<]+)<', select)}[tag]
 
     said = {"hive": chosen("A2"), "into": "", "on": ""}
     client.post(f"/field/ended/{client.yard}", data=said | {"standing": "dead"})
