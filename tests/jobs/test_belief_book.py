@@ -14,7 +14,7 @@ from breadline.jobs.check_group_book import asked_of_book
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.evidence import evidence_told
 from breadline.jobs.evidence_told import evidence_document, own_lines
-from breadline.jobs.own_evidence import own_evidence
+from breadline.jobs.own_evidence import lesson_result, own_evidence
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.trial_checked import checked
@@ -123,6 +123,11 @@ def test_what_a_trial_in_one_row_taught_is_said_to_be_taken_as_it_was_seen(book,
     if one_row:
         (said,) = [trial.drift for one in own.situations for trial in one.trials]
         assert "0.78 of the true one" in said
+    # too few is no word for what drift may hide
+    book.learn(replace(LEARNT, one_row=one_row, given="G"))
+    said = lesson_result(book.known().lessons[0])
+    assert ("drifting along the row" in said) is (one_row is True)
+    assert ("too few to tell" in said) is (one_row is not True)
     # what was taught is the difference as seen, whichever way they stood
     assert lesson.taught.log_ratio == LEARNT.log_ratio
 

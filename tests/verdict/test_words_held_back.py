@@ -48,6 +48,7 @@ def test_drift_says_the_range_that_it_goes_by():
     assert span(found.here.low / 0.78, found.here.high / 0.78) in said.held_back
     assert "drift" in said.sentence
     assert "too few" not in said.sentence, "more colonies would drift as well"
+    assert in_short(found) == "not to be told by itself, with bees drifting along the row"
 
 
 def test_the_headline_says_what_both_readings_share_and_the_next_sentence_agrees():

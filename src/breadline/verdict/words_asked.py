@@ -36,6 +36,7 @@ IN_SHORT = {
     AnswerClass.TOO_FEW: noted("too few to tell by itself"),
     AnswerClass.NOT_FAIR: noted("not a fair comparison"),
 }  # beside a trial in a list
+IN_ONE_ROW = noted("not to be told by itself, with bees drifting along the row")
 
 
 CLAUSE = {
@@ -56,6 +57,8 @@ def in_short(answer: Answer) -> str:
     """What a trial came to beside its name in a list, with what both readings share where no class has it."""
     if not_covered(answer):
         return say("it did not pay")
+    if answer.weakened == "drift":
+        return say(IN_ONE_ROW)
     return say("ahead, pay unsure") if both_ahead(answer) else say(IN_SHORT[answer.given])
 
 
