@@ -18,6 +18,7 @@ from breadline.trial.classes import AnswerClass
 from breadline.trial.colonies import Became
 from breadline.trial.design import Unit
 from breadline.verdict.fairness import Breach
+from tests.ugly_files.sheets_made import Tab, workbook
 
 ASKED = VerdictAsked(Prices(cost=16, price=18, year=2026), Told(drawn="lot"), draws=999)
 TODAY = date(2027, 2, 10)
@@ -311,6 +312,19 @@ def test_the_first_tab_is_read_not_the_sheet_that_was_made_first():
         }
     )
     assert len(table_of("last.xlsx", file).rows) == len(PLAIN)
+
+
+def test_hidden_rows_and_columns_of_a_workbook_are_taken_and_told():
+    rows = [HEAD.split(","), *(row.split(",") for row in PLAIN)]
+    hidden = Tab("last", rows, unseen=(3, 5), columns='<col min="4" max="4" hidden="1"/>')
+    found = verdict_of_table(table_of("last.xlsx", workbook(hidden)), ASKED)
+    assert found.answer.here == verdict(PLAIN).answer.here
+    assert found.remarks[0] == (
+        "2 rows of the sheet are hidden (rows 3, 5) and are taken like the others. "
+        "1 column of the sheet is hidden (column D) and is taken like the others."
+    )
+    shown = verdict_of_table(table_of("last.xlsx", workbook(Tab("last", rows))), ASKED)
+    assert not any("hidden" in remark for remark in shown.remarks)
 
 
 def _cell(row: int, column: int, text: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -13,7 +13,7 @@ from typing import IO, Literal
 from xml.etree import ElementTree
 
 from breadline.errors import RecordError
-from breadline.jobs.sheet_cells import MOST_COLUMNS, SAVE, Cells, Native, Rows, kept
+from breadline.jobs.sheet_cells import MOST_COLUMNS, SAVE, Cells, Native, kept
 from breadline.language import say, say_counted
 
 MOST_BYTES = 400_000_000  # of a part unpacked
@@ -47,13 +47,13 @@ class _Reads:
 
 
 @dataclass
-class _Unseen:
+class Unseen:
     """Rows by number and columns by place that the sheet does not show."""
 
     rows: set[int] = field(default_factory=set)
     columns: set[int] = field(default_factory=set)
 
-    def told(self, rows: Rows) -> str:
+    def told(self, rows: Iterable[tuple[int, Sequence[str]]]) -> str:
         """What of these rows nobody sees who looks at the sheet; empty where there is nothing."""
         hidden = [str(number) for number, _ in rows if number in self.rows]
         filled = {place for _, cells in rows for place, cell in enumerate(cells) if cell.strip()}
@@ -94,8 +94,8 @@ def workbook_cells(name: str, content: bytes, sheet: str = "") -> Cells:
         return _cells(name, packed, sheet)
 
 
-def first_tab(name: str, content: bytes) -> list[tuple[int, list[str]]]:
-    """The rows of the first sheet that is shown, whatever the others hold.
+def first_tab(name: str, content: bytes) -> tuple[list[tuple[int, list[str]]], Unseen]:
+    """The rows of the first sheet that is shown, whatever the others hold, and what of it is hidden.
 
     Errors
     ------
@@ -107,7 +107,8 @@ def first_tab(name: str, content: bytes) -> list[tuple[int, list[str]]]:
         reads = _Reads(_shared(name, packed), _styles(name, packed), FIRST_DAY[from_1904])
         first = next((tab for tab in tabs if not tab.hidden), None)
         part = "" if first is None else first.part
-        return list(kept(name, _rows(name, packed, part, reads, _Unseen())))
+        unseen = Unseen()
+        return list(kept(name, _rows(name, packed, part, reads, unseen))), unseen
 
 
 @contextmanager
@@ -136,7 +137,7 @@ def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
         )
     found = []
     for tab in chosen:
-        unseen = _Unseen()
+        unseen = Unseen()
         rows = kept(name, _rows(name, packed, tab.part, reads, unseen))
         if rows:
             found.append((tab.name, rows, unseen.told(rows)))
@@ -244,7 +245,7 @@ def _styles(name: str, packed: zipfile.ZipFile) -> dict[str, Shows]:
 
 
 def _rows(
-    name: str, packed: zipfile.ZipFile, part: str, reads: _Reads, unseen: _Unseen
+    name: str, packed: zipfile.ZipFile, part: str, reads: _Reads, unseen: Unseen
 ) -> Iterator[tuple[int, list[str]]]:
     opened = _part(name, packed, part)
     if opened is None:

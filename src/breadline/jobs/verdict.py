@@ -234,7 +234,8 @@ def verdict_of_table(table: Table, asked: VerdictAsked) -> Verdict:
 
     def asides(_: tuple[date, ...]) -> Asides:
         taken = cost_taken(design.check_arm, asked.prices.cost)
-        return (), (*colonies_of(table, asked.sheet).remarks, *taken, *asked.prices.remarks)
+        read = (*table.remarks, *colonies_of(table, asked.sheet).remarks)
+        return (), (*read, *taken, *asked.prices.remarks)
 
     again = partial(_answer_of_table, table, asked)
     return replace(found, now=now, asides=asides, again=again).with_asides(())

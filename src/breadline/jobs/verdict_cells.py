@@ -5,11 +5,11 @@ from __future__ import annotations
 import csv
 import io
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from breadline.errors import RecordError, TrialError
-from breadline.jobs.sheet_xlsx import first_tab
+from breadline.jobs.sheet_xlsx import Unseen, first_tab
 from breadline.language import noted, say
 
 MOST_ROWS = 200_000
@@ -23,13 +23,21 @@ class Table:
     """A sheet: its heads, and its rows with the number that each has in the file.
 
     ``commas`` says that its columns stand apart by semicolons, so that a comma in a number can only be
-    decimal, and that no number in it has a point.
+    decimal, and that no number in it has a point. ``unseen`` are the rows and columns of a workbook that its
+    sheet does not show; they are taken like the others.
     """
 
     name: str
     heads: tuple[str, ...]
     rows: tuple[tuple[int, tuple[str, ...]], ...]
     commas: bool = False
+    unseen: Unseen = field(default_factory=Unseen)
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What is taken though nobody sees it who looks at the sheet."""
+        told = self.unseen.told([(1, self.heads), *self.rows])
+        return (told,) if told else ()
 
 
 def table_of(name: str, content: bytes) -> Table:
@@ -44,7 +52,8 @@ def table_of(name: str, content: bytes) -> Table:
         raise TrialError(
             name, say("this is a spreadsheet of the old kind (.xls)"), say("CSV or .xlsx"), say(_SAVE)
         )
-    rows = _from_xlsx(name, content) if content[:2] == b"PK" else _from_csv(name, content)
+    packed = content[:2] == b"PK"
+    rows, unseen = _from_xlsx(name, content) if packed else (_from_csv(name, content), Unseen())
     kept = [(n, cells) for n, cells in rows if any(cell.strip() for cell in cells)]
     if len(kept) < 2:
         raise TrialError(
@@ -60,7 +69,7 @@ def table_of(name: str, content: bytes) -> Table:
     heads = tuple(cell.strip() for cell in kept[0][1])
     width = len(heads)
     filled = tuple((n, tuple((*cells, *[""] * width)[:width])) for n, cells in kept[1:])
-    return Table(name, heads, filled, _commas(content, filled))
+    return Table(name, heads, filled, _commas(content, filled), unseen)
 
 
 def _commas(content: bytes, rows: tuple[tuple[int, tuple[str, ...]], ...]) -> bool:
@@ -102,9 +111,10 @@ def _from_csv(name: str, content: bytes) -> list[tuple[int, list[str]]]:
         ) from fault
 
 
-def _from_xlsx(name: str, content: bytes) -> list[tuple[int, list[str]]]:
+def _from_xlsx(name: str, content: bytes) -> tuple[list[tuple[int, list[str]]], Unseen]:
     """Values of the first sheet; formulas by the value that was last worked out."""
     try:
-        return [(number, list(map(str, row))) for number, row in first_tab(name, content)]
+        rows, unseen = first_tab(name, content)
+        return [(number, list(map(str, row))) for number, row in rows], unseen
     except RecordError as wrong:
         raise TrialError(wrong.where, wrong.what, wrong.expected, wrong.do) from wrong
