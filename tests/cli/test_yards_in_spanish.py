@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from breadline.cli import yards
+from breadline.cli import serving, yards
 from breadline.cli.yards import Adding
 from breadline.errors import YardError
 from breadline.jobs.book import YardLine
@@ -34,3 +34,13 @@ def test_bounds_of_a_look_have_their_unit_in_spanish():
     with speaking("es"), pytest.raises(YardError) as refused:
         look_from({"on": "2026-03-01", "frames_of_bees": "900"}, date(2026, 3, 1), None)
     assert refused.value.expected == "0 a 100 cuadros"
+
+
+def test_the_demo_says_that_its_names_stay_in_english(tmp_path, capsys):
+    says = {}
+    for spoken in ("es", "en"):
+        with speaking(spoken):
+            serving.demo(tmp_path / "demo.sqlite", 8417, serving.Demo(False, serve=False, as_json=False))
+        says[spoken] = " ".join(capsys.readouterr().out.split())
+    assert "Sus nombres y notas quedan en inglés, como los escribió su gente." in says["es"]
+    assert "stay in English" not in says["en"]

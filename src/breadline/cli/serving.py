@@ -18,7 +18,7 @@ from breadline.cli.printed import first_season, shown, told
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
 from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY, PhonesBook, in_address
-from breadline.language import noted
+from breadline.language import language, noted
 from breadline.language import say as worded
 from breadline.records.address import BookAt, absolute
 from breadline.records.engine import is_there
@@ -71,6 +71,8 @@ def demo(place: BookAt | None, port: int, wanted: Demo) -> None:
     else:
         made_up = worded("{name}. All yards, counts and weather of the demo are made up.", name=OPERATION)
         told([("dim", made_up)])
+        if language() != "en":
+            told([("dim", worded("Its names and notes stay in English, as its people typed them."))])
         told([("bold", learnt)] if learnt else [])
         told(season_lines(answer))
         told([("", joins)] if joins else [])
