@@ -46,7 +46,7 @@ def letterhead(paper: str, head: str) -> dict[str, Any]:
         "colours": {"ink": SCREEN.ink, "soft": SCREEN.soft, "line": SCREEN.line, "crust": SCREEN.crust,
                     "pale": SCREEN.crumb_pale},
         "head": head,
-        "page_of": say("page {n} of {count}", n="{n}", count="{count}"),  # filled in as pages are counted
+        "page_of": say("page {n} of {count}", n="‹1›", count="‹2›"),  # filled in as pages are counted
     }  # fmt: skip
 
 
