@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import sqlite3
 import struct
-from collections.abc import Callable
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
 from typing import Any
@@ -223,6 +226,83 @@ def test_what_a_transaction_that_was_given_up_left_behind_is_no_damage(made: Pat
     assert not frames(log_of(carried).read_bytes())[-1][1], "its pages lie there"
     assert rows(carried) == 2 * OF_EACH
     assert verified(carried).findings == ()
+
+
+@pytest.fixture
+def written_over(made: Path, tmp_path: Path) -> Iterator[Path]:
+    """A book at work whose log holds what a killed program left: a long entry, all but its head written over.
+
+    A program that was killed after the last frame of its entry and before the index counted it leaves the
+    entry behind; who goes on writes over it, and here writes less.
+    """
+    book = Path(shutil.copy(made, tmp_path))
+    both = tmp_path / "long", tmp_path / "short"
+    with closing(sqlite3.connect(book, isolation_level=None)) as raw:
+        entered(raw, 0)
+        for folder in both:
+            folder.mkdir()
+            for one in (book.name, f"{book.name}-wal", f"{book.name}-shm"):
+                shutil.copyfile(book.with_name(one), folder / one)
+    with closing(sqlite3.connect(both[0] / book.name, isolation_level=None)) as raw:
+        raw.execute("BEGIN")
+        raw.executemany(PUT, [(f"{row + 9000:032x}", LONG) for row in range(40)])
+        raw.execute("COMMIT")
+        killed = log_of(both[0] / book.name).read_bytes()
+    at_work = both[1] / book.name
+    with closing(sqlite3.connect(at_work, isolation_level=None)) as raw:
+        entered(raw, 1)
+        log = log_of(at_work).read_bytes()
+        assert log[:HEAD] == killed[:HEAD]
+        assert len(log) < len(killed)
+        with log_of(at_work).open("ab") as file:
+            file.write(killed[len(log) :])
+        assert frames(log_of(at_work).read_bytes())[-1][1], "an entry that was finished, and never counted"
+        yield at_work
+
+
+def test_what_a_killed_program_left_in_the_log_of_a_book_at_work_is_no_damage(written_over: Path) -> None:
+    assert not log_end(written_over).damaged
+    assert verified(written_over).findings == ()
+    engine = open_book(written_over)
+    with writing(engine) as session:
+        yards.add_operation(session, "Sedge Hill Bees")
+    engine.dispose()
+    with closing(sqlite3.connect(written_over)) as raw:
+        names = [name for (name,) in raw.execute("SELECT name FROM operation")]
+    assert names.count(LONG) == 2 * OF_EACH
+    assert "Sedge Hill Bees" in names
+
+
+def test_damage_before_what_a_killed_program_left_is_found(written_over: Path) -> None:
+    log = bytearray(log_of(written_over).read_bytes())
+    log[[place for place, ends in frames(bytes(log)) if ends][1] + FRAME + 100] ^= 4
+    log_of(written_over).write_bytes(log)
+    assert log_end(written_over).damaged
+
+
+@pytest.mark.parametrize("parts", [("", "-wal"), ("", "-wal", "-shm")])
+def test_where_nobody_is_at_work_what_a_killed_program_left_cannot_be_told_from_damage(
+    written_over: Path, parts: tuple[str, ...]
+) -> None:
+    apart = written_over.parent / "apart"
+    apart.mkdir()
+    for part in parts:
+        shutil.copy(f"{written_over}{part}", apart)
+    assert log_end(apart / written_over.name).damaged
+
+
+def test_looking_at_a_log_leaves_the_locks_of_who_works_with_it(written_over: Path) -> None:
+    """Another program would take the index for one that nobody uses, and begin it anew under this one."""
+    for _ in range(3):
+        log_end(written_over)
+    asks = (
+        "import os, struct, sys, fcntl; file = os.open(sys.argv[1], os.O_RDWR);"
+        "told = struct.pack('hhqqi0q', fcntl.F_WRLCK, 0, 128, 1, 0);"
+        "print(struct.unpack('hhqqi0q', fcntl.fcntl(file, fcntl.F_GETLK, told))[4])"
+    )
+    shm = f"{written_over}-shm"
+    holds = subprocess.run([sys.executable, "-c", asks, shm], capture_output=True, text=True, check=True)
+    assert int(holds.stdout) == os.getpid()
 
 
 def test_a_log_that_somebody_writes_to_is_sound(carried: Path) -> None:

@@ -67,15 +67,17 @@ def only_reading(at: BookAt) -> Iterator[Session]:
     RecordError
         As :func:`open_book`.
     """
-    if not isinstance(at, Path) or not _in_shape(at):
-        with _beside_its_log(at) as place:
-            engine = _brought_up(place)
-            with looking(engine) as session:
-                yield session
-            shut_book(engine)
-        return
-    with where_it_can_be_read(at) as place, looking(engine_that_reads(place)) as session:
-        yield session
+    if isinstance(at, Path):
+        with where_it_can_be_read(at) as place:
+            if _in_shape(place):
+                with looking(engine_that_reads(place)) as session:
+                    yield session
+                return
+    with _beside_its_log(at) as place:
+        engine = _brought_up(place)
+        with looking(engine) as session:
+            yield session
+        shut_book(engine)
 
 
 @contextmanager

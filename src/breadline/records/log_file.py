@@ -17,6 +17,7 @@ from pathlib import Path
 
 from breadline.errors import RecordError
 from breadline.language import noted, say
+from breadline.records.log_index import LogIndex, log_index, log_sum
 
 HEAD, FRAME = 32, 24  # [bytes]
 MAGIC = {0x377F0682: "<", 0x377F0683: ">"}  # the order of bytes in which the checksum is worked out
@@ -57,12 +58,12 @@ def log_end(book: Path) -> LogEnd:
     """How the log of a book's file ends; sound where there is none. One in use is looked at again."""
     log = book.with_name(f"{book.name}-wal")
     for _ in range(LOOKS):
-        before = _stamp(log)
-        found = _end(log) if before else LogEnd()
+        before, index = _stamp(log), log_index(book)
+        found = _end(log, index) if before else LogEnd()
         if found == LogEnd():
             return found
         time.sleep(BETWEEN_S)
-        if _stamp(log) == before:
+        if (_stamp(log), log_index(book)) == (before, index):
             return found
     return LogEnd()  # somebody writes to it all the time, and so reads it
 
@@ -73,43 +74,37 @@ def _stamp(log: Path) -> tuple[int, int] | None:
     return log.stat().st_mtime_ns, log.stat().st_size
 
 
-def _end(log: Path) -> LogEnd:
+def _end(log: Path, index: LogIndex | None) -> LogEnd:
     with log.open("rb") as file:
         head = file.read(HEAD)
         order = MAGIC.get(int.from_bytes(head[:4], "big"))
         if len(head) < HEAD:
             return LogEnd(unfinished=True)
-        if order is None or _sum(order, (0, 0), head[:24]) != struct.unpack(">II", head[24:]):
+        if order is None or log_sum(order, (0, 0), head[:24]) != struct.unpack(">II", head[24:]):
             return LogEnd(damaged=any(head))
         size = int.from_bytes(head[8:12], "big")
         frames = iter(lambda: file.read(FRAME + size), b"")
-        return _of_frames(order, head, size, frames)
+        counted = index.frames if index is not None and index.salt == head[16:24] else None
+        return _of_frames(order, head, size, frames, counted)
 
 
-def _of_frames(order: str, head: bytes, size: int, frames: Iterator[bytes]) -> LogEnd:
+def _of_frames(order: str, head: bytes, size: int, frames: Iterator[bytes], counted: int | None) -> LogEnd:
+    """How frames end, of which by the log's index ``counted`` are written; None where it has none."""
     so_far, salt = struct.unpack(">II", head[24:]), head[16:24]
-    holds, finished = True, True
+    holds, finished, sound, beyond = True, True, 0, 0
     for frame in frames:
         commit, ours = frame[4:8] != bytes(4), frame[8:16] == salt
         if holds and ours and len(frame) == FRAME + size:
-            so_far = _sum(order, _sum(order, so_far, frame[:8]), frame[FRAME:])
+            so_far = log_sum(order, log_sum(order, so_far, frame[:8]), frame[FRAME:])
             if so_far == struct.unpack(">II", frame[16:24]):
-                finished = commit
+                finished, sound = commit, sound + 1
+                beyond += commit and counted is not None and sound > counted
                 continue
         if len(frame) < FRAME + size:
             return LogEnd(unfinished=holds and (ours or len(frame) < 16))
         finished &= not (holds and ours)
         holds = False
-        if ours and commit:  # not what a transaction that was given up leaves behind, which has no end
+        left_behind = counted is not None and sound >= counted and beyond <= 1
+        if ours and commit and not left_behind:  # what a transaction that was given up leaves has no end
             return LogEnd(damaged=True)
     return LogEnd(unfinished=not finished)
-
-
-def _sum(order: str, so_far: tuple[int, int], content: bytes) -> tuple[int, int]:
-    """The checksum of the file format, 4.2: two sums over pairs of 32-bit numbers."""
-    one, two = so_far
-    words = struct.unpack(f"{order}{len(content) // 4}I", content)
-    for first, second in zip(words[::2], words[1::2], strict=True):
-        one = (one + first + two) & 0xFFFFFFFF
-        two = (two + second + one) & 0xFFFFFFFF
-    return one, two
