@@ -15,6 +15,7 @@ from breadline.jobs.evidence_told import own_lines
 from breadline.jobs.lesson_again import held, work_out_again
 from breadline.jobs.own_evidence import own_evidence
 from breadline.jobs.trial_checked import checked
+from breadline.jobs.trial_file import known_again
 from breadline.jobs.trial_taught import taught_by
 from breadline.jobs.verdict import Prices, VerdictAsked
 from breadline.jobs.verdict_file import verdict_of_trial
@@ -24,6 +25,7 @@ from breadline.trial.colonies import Became, Ended
 from breadline.web.app import create_app
 from jobs import test_trial_book
 from jobs.test_trial_book import ASKED, NOW
+from jobs.travelled import finished
 from web.conftest import HERE
 from web.test_evidence_own_page import plain
 
@@ -76,3 +78,8 @@ def test_a_trial_that_the_book_does_not_hold_is_read_in_again(book, older):
     there.learn(older)  # the same file again: only who judged it is new
     assert not there.known().lessons[0].older
     assert held(there) == frozenset()
+
+
+def test_a_trial_is_known_again_in_whatever_order_its_ends_came_in():
+    of = finished(1)
+    assert known_again(replace(of, ended=of.ended[::-1])) == known_again(of)

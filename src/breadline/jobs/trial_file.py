@@ -209,7 +209,9 @@ def seal(design: Design) -> str:
 def known_again(finished: Finished) -> str:
     """Digest by which a trial is known again, whatever its hives, yards and graders are called."""
     bare = numbered(finished)
-    rows = [{name: getattr(end, name) for name in _OF_END} | {"tag": end.tag} for end in bare.ended]
+    order = {one.tag: n for n, one in enumerate(bare.design.started)}  # as in a file, however ends came in
+    ended = sorted(bare.ended, key=lambda end: order.get(end.tag, len(order)))
+    rows = [{name: getattr(end, name) for name in _OF_END} | {"tag": end.tag} for end in ended]
     told = [
         canonical(bare.design),
         rows,
