@@ -20,6 +20,7 @@ from contextlib import contextmanager
 from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 from threading import Thread
+from typing import IO
 from uuid import UUID
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "tests"))
@@ -106,7 +107,10 @@ def served(at: BookAt) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
         port = int(probe.getsockname()[1])
     command = [sys.executable, "-c", SERVE, "serve", typed(at), "--port", str(port)]
     env = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
-    server = subprocess.Popen(command, env=env, stdout=subprocess.DEVNULL, stdin=subprocess.DEVNULL)
+    said = tempfile.TemporaryFile()  # shown only where it does not start
+    server = subprocess.Popen(
+        command, env=env, stdout=subprocess.DEVNULL, stderr=said, stdin=subprocess.DEVNULL
+    )
     try:
         until = time.monotonic() + 900  # a busy machine
         while True:
@@ -114,13 +118,19 @@ def served(at: BookAt) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
                 socket.create_connection(("127.0.0.1", port), 1).close()
                 break
             except OSError:
-                assert server.poll() is None, "the server did not start"
+                assert server.poll() is None, f"the server did not start: {_all_of(said)}"
                 assert time.monotonic() < until, "the server did not start in time"
                 time.sleep(0.1)
         yield server, port
     finally:
         server.kill()
         server.wait()
+        said.close()
+
+
+def _all_of(said: IO[bytes]) -> str:
+    said.seek(0)
+    return said.read().decode("utf-8", "replace")
 
 
 def send_until_gone(port: int, yard: UUID, seed: float, stored: set[UUID]) -> None:
