@@ -132,3 +132,34 @@ def test_hives_without_bees_alone_are_no_dead_yard(path: Path) -> None:
     on_phones(path, LATER, *({"frames_of_bees": 0.0} for _ in range(22)), first=3)
     (bees,) = told(path).rows
     assert bees.place == "died"
+
+
+def test_hives_that_were_lost_and_replaced_in_earlier_seasons_are_no_part_of_the_yard(path: Path) -> None:
+    """22 of 24 died two years ago and others stand in their places: two without bees are no dead yard."""
+    engine = open_book(path)
+    with writing(engine) as session:
+        key = UUID(Book(path, TODAY).first_yard())
+        for n in range(22):
+            old = colonies.place_colony(session, key, f"old {n}")
+            colonies.ended(session, old, "dead", date(2024, 2, 1))
+        for n in range(1, 25):
+            colonies.place_colony(session, key, f"H{n}")
+    shut_book(engine)
+    on_phones(path, LATER, {"frames_of_bees": 0.0}, {"frames_of_bees": 0.0})
+    assert why(path) == {"the hives that were counted had no bees, and others stood there"}
+    on_phones(path, LATER, {"frames_of_bees": 6.0}, first=3)
+    assert why(path) == {"fewer than four hives with bees were counted, and others stood there"}
+
+
+def test_all_hives_that_live_are_enough_where_one_was_found_dead_that_day(path: Path) -> None:
+    engine = open_book(path)
+    with writing(engine) as session:
+        key = UUID(Book(path, TODAY).first_yard())
+        hives = [colonies.place_colony(session, key, f"H{n}") for n in range(1, 25)]
+        for hive in hives[3:]:
+            colonies.ended(session, hive, "dead", date(2026, 2, 10))
+        colonies.ended(session, hives[2], "dead", LATER)
+    shut_book(engine)
+    on_phones(path, LATER, {"frames_of_bees": 6.0}, {"frames_of_bees": 4.0}, {"frames_of_bees": 0.0})
+    (bees,) = told(path).rows
+    assert (bees.hives, bees.empty) == (2, 1)

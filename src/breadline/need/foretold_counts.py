@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from breadline.knowledge.shelf import Shelf
@@ -34,11 +34,12 @@ class HiveByHive:
     gone: int  # of the yard, written down as dead or gone by then
     given: tuple[Given, ...]  # feed those with bees got themselves
     unshared: tuple[date, ...]  # days of feed of which nobody wrote down which group of a trial got it
+    unseen: Mapping[What, int] = field(default_factory=dict)  # that stood there and were not counted
 
     def why_not(self, what: What, colonies: int) -> str:
         """Why the hives cannot stand for a yard of so many colonies; empty where they can."""
         n = self.counted.get(what, 0)
-        whole = n + self.empty + self.gone >= colonies
+        whole = not self.unseen.get(what, 0) and n + self.empty + self.gone >= colonies
         if what in self.mixed:
             return MIXED
         if n == 0:

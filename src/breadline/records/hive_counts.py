@@ -35,18 +35,21 @@ class HivesOf:
         living = [row for (hive, _), row in last.items() if hive not in empty]
         kinds = averaged(visit, seen)
         hives = {row.colony_id for row in living if row.colony_id is not None}
-        counted = {
-            what: len({row.colony_id for row in living if TOLD[row.kind] == what}) for what in TOLD.values()
-        }
+        told = {what: {row.colony_id for row in living if TOLD[row.kind] == what} for what in TOLD.values()}
         mixed = {TOLD[row.kind] for row in living if row.kind not in kinds}
         return kinds, HiveByHive(
-            counted=counted,
+            counted={what: len(of) for what, of in told.items()},
             mixed=frozenset(mixed),
             empty=len(empty),
             gone=sum(not one.stood(visit.on) for one in self._row),
             given=self._given(frozenset(hives)),
             unshared=self._unshared,
+            unseen={what: len(self._there_after(visit.on) - of - empty) for what, of in told.items()},
         )
+
+    def _there_after(self, on: date) -> set[UUID | None]:
+        """The listed hives that had not ended by the evening of a day."""
+        return {one.id for one in self._row if one.standing == "stands" or one.since is None or one.since > on}
 
     @cached_property
     def _row(self) -> list[InRow]:
