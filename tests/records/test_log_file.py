@@ -9,7 +9,9 @@ import sqlite3
 import struct
 import subprocess
 import sys
+import threading
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from pathlib import Path
 from typing import Any
@@ -25,6 +27,7 @@ from breadline.jobs.verified import verified, verified_document
 from breadline.records import yards
 from breadline.records.engine import open_book, writing
 from breadline.records.log_file import FRAME, HEAD, LogEnd, log_end
+from breadline.records.log_index import log_index
 from breadline.records.shape import migrate
 from tests.records.conftest import MILL_LANE
 
@@ -303,6 +306,28 @@ def test_looking_at_a_log_leaves_the_locks_of_who_works_with_it(written_over: Pa
     shm = f"{written_over}-shm"
     holds = subprocess.run([sys.executable, "-c", asks, shm], capture_output=True, text=True, check=True)
     assert int(holds.stdout) == os.getpid()
+
+
+def test_pages_that_look_at_a_log_at_once_do_not_stumble_over_each_other(made: Path, tmp_path: Path) -> None:
+    """Each opening makes a new index and each end takes it away, while others ask for it."""
+    book = Path(shutil.copy(made, tmp_path))
+    index = book.with_name(f"{book.name}-shm")
+    ends = threading.Event()
+
+    def ask() -> int:
+        asked = 0
+        while not ends.is_set():
+            log_index(book)
+            asked += 1
+        return asked
+
+    with ThreadPoolExecutor(8) as pages:
+        asking = [pages.submit(ask) for _ in range(8)]
+        for n in range(400):
+            index.with_name(f"{n}").write_bytes(bytes(96))
+            index.with_name(f"{n}").replace(index)
+        ends.set()
+        assert all(one.result() for one in asking)
 
 
 def test_a_log_that_somebody_writes_to_is_sound(carried: Path) -> None:

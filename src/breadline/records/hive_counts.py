@@ -49,7 +49,9 @@ class HivesOf:
 
     def _there_after(self, on: date) -> set[UUID | None]:
         """The listed hives that had not ended by the evening of a day."""
-        return {one.id for one in self._row if one.standing == "stands" or one.since is None or one.since > on}
+        return {
+            one.id for one in self._row if one.standing == "stands" or one.since is None or one.since > on
+        }
 
     @cached_property
     def _row(self) -> list[InRow]:

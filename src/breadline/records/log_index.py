@@ -12,11 +12,13 @@ import sys
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
+from threading import Lock
 
 HEAD = 48  # [bytes]
 AT_WORK = 128  # the byte on which every connection holds a lock as long as it is open (SQLite, os_unix.c)
 ORDER = "<" if sys.byteorder == "little" else ">"
 _OPEN: dict[tuple[int, int], int] = {}  # by device and inode
+_TURN = Lock()  # pages are asked for by several threads
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,13 @@ def _read(path: Path) -> bytes:
     """
     if sys.platform == "win32":  # locks are of the handle there
         return path.read_bytes()[: 2 * HEAD]
+    with _TURN:
+        file = _opened(path)
+        return os.pread(file, 2 * HEAD, 0) if _in_use(file) else b""
+
+
+def _opened(path: Path) -> int:
+    """The one handle of this program on it; those of files that are gone are closed."""
     for key in [key for key, file in _OPEN.items() if not os.fstat(file).st_nlink]:
         os.close(_OPEN.pop(key))
     seen = path.stat()
@@ -64,8 +73,8 @@ def _read(path: Path) -> bytes:
     if file is None:
         file = os.open(path, os.O_RDONLY | os.O_CLOEXEC)
         own = os.fstat(file)
-        _OPEN.setdefault((own.st_dev, own.st_ino), file)
-    return os.pread(file, 2 * HEAD, 0) if _in_use(file) else b""
+        _OPEN[own.st_dev, own.st_ino] = file
+    return file
 
 
 def _in_use(file: int) -> bool:
