@@ -11,18 +11,17 @@ from datetime import date
 import pytest
 from starlette.testclient import TestClient
 
-from breadline.jobs import book as books
 from breadline.jobs.belief_book import BeliefBook, Taught
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.last_season import SeasonsBook
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
-from breadline.jobs.season import Asked
 from breadline.jobs.yard_file import read_yard
 from breadline.language import speaking
 from breadline.web.app import create_app
 from house import tree
+from jobs.few_seasons import run_few_seasons
 
 FOLDER = tree.ROOT / "examples" / "first-rounds"
 THEN, NOW = date(2025, 1, 20), date(2026, 1, 20)
@@ -89,7 +88,7 @@ def test_the_chart_shows_the_rounds_ahead_of_the_plan_that_stands_and_none_that_
     assert rounds
     middle = rounds[len(rounds) // 2]
     assert [one.on for one in SeasonsBook(path, middle).ahead(key)] == [on for on in rounds if on > middle]
-    monkeypatch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
+    run_few_seasons(monkeypatch)
     app = create_app(path, lambda p: Book(p, THEN), lambda: THEN)
     client = TestClient(app, base_url="http://127.0.0.1:8000", raise_server_exceptions=False)
     assert "open = planned" in client.get(f"/yards/{key}").text
@@ -145,7 +144,7 @@ def test_the_plan_of_next_season_changed_because_of_what_was_learnt_and_the_page
     kept = RoundsBook(path, NOW).plan(key)
     assert gains[1].endswith(f"{abs(round(kept.foretold['gain'])):g}"), "as each was told on its day"
     assert len(told.money) == 3
-    monkeypatch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
+    run_few_seasons(monkeypatch)
     app = create_app(path, lambda p: Book(p, NOW), lambda: NOW)
     client = TestClient(app, base_url="http://127.0.0.1:8000", raise_server_exceptions=False)
     assert f'href="/rounds/{key}#last-season"' in client.get("/rounds").text

@@ -13,12 +13,12 @@ from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.next_rounds import Coming, next_rounds, rounds_sentence
 from breadline.jobs.rounds_done import RoundKept
-from breadline.jobs.season import Asked
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Given
 from breadline.records import outlooks, plans
 from breadline.records.engine import open_book, writing
 from breadline.web.app import create_app
+from jobs.few_seasons import run_few_seasons
 from records.conftest import CHOSEN
 from web.crawl import once_there
 
@@ -81,7 +81,7 @@ def test_a_round_that_was_given_some_days_early_is_not_to_come(planned, monkeypa
 
 def test_the_list_of_yards_shows_the_next_round_and_the_list_of_plans_begins_with_it(planned, monkeypatch):
     path, _ = planned
-    monkeypatch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
+    run_few_seasons(monkeypatch)
     client = TestClient(
         create_app(path, lambda p: Book(p, TODAY), lambda: TODAY), base_url="http://127.0.0.1:8000"
     )

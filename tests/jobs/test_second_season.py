@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from breadline.jobs import book as books
 from breadline.jobs.book import Book
 from breadline.jobs.bring_in import brought_in
 from breadline.jobs.demo import FIRST_YARD
-from breadline.jobs.season import Asked
 from breadline.jobs.sheet_read import SheetAsked
 from breadline.jobs.yard_file import read_yard
+from jobs.few_seasons import run_few_seasons
 
 THEN, NOW = date(2025, 1, 20), date(2026, 1, 20)
 SHEET = """Yard,Date,Frames of bees,Brood,Bread,Mites per 100,Honey,Pollen coming in
@@ -23,7 +22,7 @@ ASKED = SheetAsked(
 
 
 def test_counts_of_next_season_brought_in_from_a_sheet_are_answered_for(tmp_path, monkeypatch):
-    monkeypatch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
+    run_few_seasons(monkeypatch)
     path, of = tmp_path / "book.sqlite", read_yard(FIRST_YARD / "yard.toml")
     count = replace(of.count, on=of.count.on.replace(year=2025))
     health = replace(of.health, mites_on=date(2024, 12, 28))

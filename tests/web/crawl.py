@@ -18,16 +18,15 @@ from fastapi import FastAPI
 from fastapi.routing import APIRoute
 from starlette.testclient import TestClient
 
-from breadline.jobs import book as books
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
-from breadline.jobs.season import Asked
 from breadline.jobs.yard_file import read_yard
 from breadline.web import app as web
 from breadline.web.app import create_app
 from house import tree
+from jobs.few_seasons import run_few_seasons
 
 HERE = "http://127.0.0.1:8000"
 TODAY = date(2026, 1, 20)
@@ -65,7 +64,7 @@ def small_book(path: Path) -> Iterator[tuple[FastAPI, TestClient]]:
     book.add_yard(read_yard(FIRST_YARD / "yard.toml"), FIRST_YARD / "weather.csv")
     RecipeBook(path).keep(read_recipe(tree.ROOT / "examples" / "first-recipe" / "recipe.toml"))
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(books, "Asked", lambda **more: Asked(draws=5, **more))
+        run_few_seasons(patch)
         app = create_app(path, lambda p: Book(p, TODAY), lambda: TODAY)
         reader = TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
         drawn = reader.post("/check-group/draw", data=DRAWN | {"yard": YARD})

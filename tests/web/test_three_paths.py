@@ -11,15 +11,14 @@ from functools import partial
 import pytest
 from playwright.sync_api import Page
 
-from breadline.jobs import book as books
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.rounds import Way
-from breadline.jobs.season import Asked
 from breadline.jobs.yard_file import read_yard
 from breadline.trial.design import Allocation
 from breadline.web.app import create_app
 from breadline.web.pages import rounds as pages
+from jobs.few_seasons import run_few_seasons
 from jobs.travelled import finished, text
 from web.served import serving
 
@@ -48,7 +47,7 @@ def few_draws():
     """What the paths show does not hang on how many seasons were run."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(pages, "Way", partial(Way, draws=2))
-        patch.setattr(books, "Asked", partial(Asked, draws=5))
+        run_few_seasons(patch)
         yield
 
 
