@@ -40,12 +40,11 @@ def kept_name(row: PlanRow) -> str:
     rounds = [(date.fromisoformat(one["on"]), one["grams"]) for one in row.foretold.get("rounds", ())]
     if paper is None or not paper.visits or not rounds:
         return kept
-    patty = paper.visits[0].patty
-    units = units_of(paper.country)
-    was = [even for even in (True, False) if _name(row, rounds, patty, even) == kept]
-    if units == patty.units or not was:
+    patty, units = paper.visits[0].patty, units_of(paper.country)
+    if units == patty.units:
         return kept
-    return _name(row, rounds, replace(patty, units=units), was[0])
+    was = [even for even in (True, False) if _name(row, rounds, patty, even) == kept]
+    return _name(row, rounds, replace(patty, units=units), was[0]) if was else kept
 
 
 def _name(row: PlanRow, rounds: Sequence[tuple[date, float]], patty: Patty, even: bool) -> str:
