@@ -8,8 +8,9 @@ from datetime import date
 import pytest
 
 from breadline.errors import PlanError
-from breadline.jobs.rounds_file import for_another_yard, on_this_year, plan_from_text, read_plan
+from breadline.jobs.rounds_file import for_another_yard, plan_from_text, read_plan
 from breadline.jobs.rounds_form import a_year_on, first_typed, in_units, kind_of, parts_of, text_of, typed_of
+from breadline.jobs.rounds_last_year import on_this_year
 from breadline.jobs.yard_file import read_yard
 from breadline.need.yard import Given
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, WinterBees

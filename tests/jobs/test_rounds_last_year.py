@@ -10,7 +10,8 @@ import pytest
 from breadline.errors import PlanError
 from breadline.jobs import rounds_words as words
 from breadline.jobs.rounds import Way, rounds_answer, who_gets_it
-from breadline.jobs.rounds_file import left_of_last_year, plan_from_text
+from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_last_year import left_of_last_year, on_this_year
 from breadline.jobs.rounds_told import rounds_document
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
@@ -98,3 +99,45 @@ def test_rounds_of_last_year_that_cannot_be_tried_are_said(today, said):
     given = plan_from_text(TEXT, YARD.today).last_year  # 10 and 24 February
     assert left_of_last_year(given, today, date(2026, 3, 25)) == said
     assert left_of_last_year((), today, date(2026, 3, 25)) == ()
+
+
+def _of(*rounds: str) -> str:
+    """The plan file with these rounds of last year in place of its own."""
+    start, end = TEXT.index("[[last_year]]"), TEXT.index("[drive]")
+    return TEXT[:start] + "".join(f"[[last_year]]\n{one}\nlb = 1\n" for one in rounds) + TEXT[end:]
+
+
+@pytest.mark.parametrize(
+    ("rounds", "said"),
+    [
+        (("on = 2026-02-10",), "on: 2026-02-10 lies not before today, 2026-01-20"),
+        (("on = 2025-02-10", "on = 2026-01-20"), r"last_year\]\] 2, on: 2026-01-20 lies not before today"),
+        (("on = 2025-02-10", "on = 2025-02-10"), r"last_year\]\] 2, on: 2025-02-10 falls on the same day"),
+        (("on = 2024-02-10", "on = 2025-02-10"), r"2025-02-10 falls on the same day .* as 2024-02-10"),
+        (("on = 2024-02-28", "on = 2024-02-29"), r"2024-02-29 falls on the same day .* as 2024-02-28"),
+    ],
+)  # fmt: skip
+def test_rounds_of_last_year_that_were_not_or_fall_on_one_day_are_asked_about(rounds, said):
+    with pytest.raises(PlanError, match=said):
+        plan_from_text(_of(*rounds), YARD.today)
+
+
+def test_a_plan_that_a_book_keeps_is_read_with_rounds_that_would_be_refused_now():
+    text = _of("on = 2025-02-10", "on = 2025-02-10")
+    kept = plan_from_text(text, YARD.today, read_back=True)
+    assert len(kept.last_year) == 2
+
+
+def test_rounds_of_last_year_of_two_feeds_are_refused():
+    other = '[[feed]]\nname = "Other"\nprice = 2\nper = "lb"\n\n[work]'
+    text = _of("on = 2025-02-10", 'on = 2025-02-24\nfeed = "Other"').replace("[work]", other, 1)
+    with pytest.raises(PlanError, match=r"last_year\]\] 2, feed: .* of Other, the first of Protein patty"):
+        plan_from_text(text, YARD.today)
+    of_one = _of(*(f'on = {on}\nfeed = "Other"' for on in ("2025-02-10", "2025-02-24")))
+    assert plan_from_text(of_one.replace("[work]", other, 1), YARD.today).last_year_feed == 1
+
+
+def test_rounds_across_the_year_lie_on_the_days_ahead():
+    plan = plan_from_text(_of("on = 2025-12-30", "on = 2025-01-08"), YARD.today)
+    ahead = on_this_year(plan.last_year, date(2026, 12, 1), date(2027, 2, 10))
+    assert [one.on for one in ahead] == [date(2026, 12, 30), date(2027, 1, 8)]

@@ -18,9 +18,10 @@ from breadline.jobs.rounds_answered import day_of as day_of
 from breadline.jobs.rounds_answered import no_round as no_round
 from breadline.jobs.rounds_answered import season_says as season_says
 from breadline.jobs.rounds_feeds import FilesBeside
-from breadline.jobs.rounds_file import PlanFile, left_of_last_year, on_this_year, read_plan
+from breadline.jobs.rounds_file import PlanFile, read_plan
 from breadline.jobs.rounds_given import who_gets_it as who_gets_it
 from breadline.jobs.rounds_given import with_classes
+from breadline.jobs.rounds_last_year import left_of_last_year, on_this_year
 from breadline.jobs.rounds_move import Here, move_of
 from breadline.jobs.rounds_portions import Allowed, allowed, warmest_fortnight
 from breadline.jobs.season import Asked as SeasonAsked

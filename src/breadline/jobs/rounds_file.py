@@ -12,12 +12,12 @@ from breadline.jobs.recipe_fields import Lines, Spot
 from breadline.jobs.rounds_feed_asked import FEED as FEED
 from breadline.jobs.rounds_feed_asked import FeedAsked, feeds_of
 from breadline.jobs.rounds_feeds import FeedSource, FilesBeside
-from breadline.jobs.rounds_fields import GRAMS, YEARS, Money, PlanTable, table_of, tables_of
+from breadline.jobs.rounds_fields import YEARS, Money, PlanTable, table_of, tables_of
+from breadline.jobs.rounds_last_year import LAST_YEAR, last_year_of
 from breadline.jobs.rounds_move import MOVE, MoveAsked, move_asked
 from breadline.jobs.rounds_target import KINDS, target_of
 from breadline.jobs.two_ways import Written
 from breadline.language import say
-from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given, Place
 from breadline.plan.costs import Syrup, Work
 from breadline.plan.dry_feed import KM_A_MILE
@@ -35,7 +35,6 @@ SYRUP = ("price", "price_year", "per", "sugar_pct", "kg_a_litre")
 ROUNDS = ("start", "intervals", "most_rounds", "until_pollen", "pieces", "beetle_days", "beetles_about",
           "rim", "appetite_mg", "supers_from", "honey_lb", "honey_kg", "losses_pct", "usual_frames",
           "spare_pct", "mix_days_before", "stop_pct")  # fmt: skip
-LAST_YEAR = ("on", "lb", "oz", "g", "kg", "feed")
 DRIVE = ("order", "latitude", "longitude")
 HIVE = ("tag", "frames")
 START = "examples/first-rounds/rounds.toml"
@@ -160,7 +159,8 @@ def plan_from_text(
 
     tables, syrup_there = tables_of(data, "feed", FEED, where, lines), bool(data.get("syrup"))
     feeds = feeds_of(tables, money, where, source, syrup_there, read_back)
-    given, of_feed = _last_year(tables_of(data, "last_year", LAST_YEAR, where, lines), feeds)
+    rounds_then = tables_of(data, "last_year", LAST_YEAR, where, lines)
+    given, of_feed = last_year_of(rounds_then, feeds, None if read_back else today)
     syrup, kg_litre = _syrup(one("syrup", SYRUP), money)
     target = target_of(data.get("target"), Spot(where, lines, "target"), money)
     return PlanFile(
@@ -297,24 +297,6 @@ def _stop_share(table: PlanTable) -> float | None:
     return None if said is None else said / 100.0
 
 
-def _last_year(tables: list[PlanTable], feeds: tuple[FeedAsked, ...]) -> tuple[tuple[Given, ...], int]:
-    given, used = [], 0
-    for table in tables:
-        units = [unit for unit in ("lb", "oz", "g", "kg") if unit in table.data]
-        if len(units) != 1:
-            raise table.error("lb", say("one mass is wanted"), say("lb = 1, or g = 450, of one colony"))
-        unit = units[0]
-        most = 5000.0 / GRAMS[unit]
-        grams = (
-            table.above(unit, most, unit, say("Give it for one colony, not for the yard")) or 0.0
-        ) * GRAMS[unit]
-        given.append(Given(table.needed("on", table.day("on"), say("the day, such as 2026-02-10")), grams))
-        if name := table.text("feed"):
-            names = [feed.name for feed in feeds]
-            used = names.index(table.word("feed", names) or name)
-    return tuple(given), used
-
-
 def _drive(table: PlanTable) -> Drive:
     latitude, longitude = (
         table.number("latitude", -90, 90, "degrees"),
@@ -343,34 +325,3 @@ def _hive(table: PlanTable) -> tuple[str, float]:
         "frames", table.number("frames", 0, 60, say("frames of bees")), say("frames of bees")
     )
     return table.needed_text("tag", say("what stands on the hive")), frames
-
-
-def on_this_year(given: tuple[Given, ...], today: date, until: date) -> tuple[Given, ...]:
-    """Rounds of last year on the same days ahead of today, up to ``until``."""
-    moved = []
-    for one in given:
-        for year in (today.year, today.year + 1):
-            day = min(one.on.day, 28) if (one.on.month, one.on.day) == (2, 29) else one.on.day
-            on = date(year, one.on.month, day)
-            if today <= on < until:
-                moved.append(Given(on, one.grams))
-                break
-    return tuple(moved)
-
-
-def left_of_last_year(given: tuple[Given, ...], today: date, until: date) -> tuple[str, ...]:
-    """That rounds of last year do not lie between today and the day it is for; empty where all do."""
-    many, ahead = len(given), len(on_this_year(given, today, until))
-    if ahead == many:
-        return ()
-    of = {"day": day_and_year(today), "until": day_and_year(until), "many": counted(many, "round")}
-    if not ahead:
-        return (
-            say(
-                "As last year: none of its {many} lies between {day} and {until}, so it is no plan here.",
-                **of,
-            ),
-        )
-    return (
-        say("As last year: of its {many} only {n} between {day} and {until} can be tried.", n=ahead, **of),
-    )
