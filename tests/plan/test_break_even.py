@@ -69,6 +69,13 @@ def test_splits_that_pay():
     assert "every 12 colonies fed, at C$225 a split (2021)" in said
 
 
+@pytest.mark.parametrize(("cost", "colonies"), [(20.0, 7), (55.0, 2), (75.0, 2), (2.185, 68)])
+def test_a_split_is_never_told_to_pay_for_more_colonies_than_it_does(cost, colonies):
+    said = break_even(Splits(date(2027, 5, 1), 4.0, 6.0, dollars(150.0)), cost, "US$", 2026)
+    assert f"every {colonies} colonies fed" in said
+    assert colonies * cost <= 150.0 < (colonies + 1) * cost
+
+
 def test_a_cost_above_the_fee_never_pays():
     assert "never" in break_even(contract(fee=10.0), 18.0, "US$", 2023)
 

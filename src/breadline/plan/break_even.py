@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, floor
 from typing import Any
 
 from breadline.language import say
@@ -101,7 +101,7 @@ def _of_splits(target: Splits, cost: float, of: dict[str, Any]) -> str:
     return say(
         "{doing} at {cost} a colony pays if one split more comes of every {n:.0f} colonies fed, at {each} a "
         "split ({year}).",
-        n=pays / cost,
+        n=floor(pays / cost + 1e-9),  # whole colonies, and never more than one split pays for
         **of,
     )
 
