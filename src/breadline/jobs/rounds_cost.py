@@ -31,12 +31,16 @@ def cost_words(told: RoundsAnswer, at: Ranked) -> str:
 
 
 def _not_in_it(told: RoundsAnswer, at: Ranked, money: str) -> str:
-    """How much of the order's feed is spare or left in whole boxes; empty where rounds may be left out."""
-    if at.plan.by_rule:
-        return ""
+    """How much of the order's feed is spare, left in whole boxes, or of rounds that are likely left out."""
     over = needs(told, at).cost - at.cost.feed * told.yard.colonies
     if over < LEFT_OVER:
         return ""
+    if at.plan.by_rule:
+        return say(
+            "Not in it, for the whole yard: {over} of the order, on average, for rounds left out while pollen "
+            "comes in, spare and what is left of whole boxes.",
+            over=money_told(over, money),
+        )
     return say(
         "Not in it, for the whole yard: {over} of the order for spare and what is left of whole boxes.",
         over=money_told(over, money),
