@@ -42,13 +42,11 @@ def test_the_parts_are_those_of_the_keeper_s_own_figures_and_stand_where_the_pla
 
 def test_what_is_ordered_for_rounds_that_are_likely_left_out_is_said_to_be_in_no_cost(told):
     rule = next(one for one in told.answer.found.finalists if one.plan.by_rule)
-    feed = float(re.search(r"feed US\$(\d+\.\d\d)", said := cost_words(told, rule))[1])
-    order = needs(told, rule)  # whole boxes of 40 lb at US$1.45 a lb
-    assert order.cost % 58.0 == pytest.approx(0.0, abs=1e-6)
-    over = float(
-        re.search(r"for the whole yard: US\$([\d,]+) of the order, on average", said)[1].replace(",", "")
-    )
-    assert over == pytest.approx(order.cost - 40 * feed, abs=0.8)
+    said, order = cost_words(told, rule), needs(told, rule)
+    feed = float(re.search(r"feed US\$(\d+\.\d\d)", said)[1])
+    assert order.cost % 58.0 == pytest.approx(0.0, abs=1e-6), "whole boxes of 40 lb at US$1.45 a lb"
+    over = re.search(r"for the whole yard: US\$([\d,]+) of the order, on average", said)[1]
+    assert float(over.replace(",", "")) == pytest.approx(order.cost - 40 * feed, abs=0.8)
     assert "rounds left out while pollen comes in" in said
 
 
