@@ -129,3 +129,22 @@ def test_a_page_outside_feed_breaks_no_number_from_its_per_cent(feed_book):
     assert not re.search(
         r">[^<]*\d %", re.sub(r"<(textarea|script|style)\b.*?</\1>", "", text, flags=re.DOTALL)
     )
+
+
+def test_what_a_recipe_page_of_another_version_did_not_ask_stays_as_it_is(client, feed_book):
+    desk = FeedDesk(feed_book)
+    before, sent = desk.version(RECIPE).file, typed(client.get(RECIPE_PAGE).text)
+    hidden = ("name", "measured_in", "was-")
+    for gone in sorted({key.rstrip("0123456789") for key in sent}):
+        if gone.startswith(hidden) or gone.startswith("part-") and not gone.endswith("bulk_kg_per_l"):
+            continue
+        older = {key: text for key, text in sent.items() if key != gone}
+        client.post(RECIPE_PAGE, data=older)
+        assert desk.version(RECIPE).file == before, gone
+    for section in ("price-", "mixing-", "pollen-", "known-"):
+        client.post(RECIPE_PAGE, data={k: v for k, v in sent.items() if not k.startswith(section)})
+        assert desk.version(RECIPE).file == before, section
+    client.post(RECIPE_PAGE, data=sent | {"note": "", "price-0-price": ""})
+    after = desk.version(RECIPE).file
+    assert not after.note, "what is sent empty is taken out"
+    assert len(after.quotes) == len(before.quotes) - 1

@@ -212,3 +212,10 @@ def test_a_field_that_a_page_of_another_version_did_not_have_stays_as_it_is(clie
     stands = {"stands": book.facts_now(key).stands}
     client.post(f"/yards/{key}/facts", data=full | {"wants_feed_because": ""} | stands)
     assert book.facts_now(key).typed["wants_feed_because"] == "", "what is sent empty is taken out"
+    stands = {"stands": book.facts_now(key).stands}
+    without = {name: text for name, text in full.items() if not name.startswith("bloom-")}
+    client.post(f"/yards/{key}/facts", data=without | stands)
+    assert book.facts_now(key).typed["bloom-0-name"] == "Red maple", "a page that has no list of bloom"
+    stands = {"stands": book.facts_now(key).stands}
+    client.post(f"/yards/{key}/facts", data=without | stands | {"bloom-0-name": ""})
+    assert "bloom-0-name" not in book.facts_now(key).typed, "a line that was cleared"

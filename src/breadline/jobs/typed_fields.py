@@ -11,7 +11,26 @@ from breadline.language import say
 from breadline.weather.units import UNITS
 
 COLDEST_C, HOTTEST_C = -60.0, 55.0  # of air that bees are kept in, and a little more [°C]
+LINE_CALLED = {"bloom": "name", "part": "ingredient", "price": "of"}  # by what a line of a list is known again
 _WITH_UNIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*(\D.*?)?\s*$")
+
+
+def all_said(typed: Mapping[str, str], now: Mapping[str, str]) -> dict[str, str]:
+    """What was typed; a field that a page of another version did not have stays as it is.
+
+    An empty one is sent empty, and is taken out. A field of a line, ``bloom-0-start``, stays where its line
+    still is of the same thing, or where the form had none of those lines.
+    """
+    lists = {key.partition("-")[0] for key in typed if key.count("-") > 1}
+    stays = {}
+    for key in now.keys() - typed.keys():
+        name, dash, rest = key.partition("-")
+        called = f"{name}-{rest.partition('-')[0]}-{LINE_CALLED.get(name, '')}"
+        if not dash or name not in LINE_CALLED:
+            stays[key] = now[key]
+        elif name not in lists or typed.get(called, "").strip() == now.get(called):
+            stays[key] = now[key]
+    return {**typed, **stays}
 
 
 class Typed:

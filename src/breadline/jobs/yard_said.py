@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from breadline.errors import InputToMend, YardError
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.look_typed import COMING_IN, look_from, typed_look
+from breadline.jobs.typed_fields import all_said
 from breadline.jobs.yard_typed import blooms_from, facts_from, typed_facts
 from breadline.knowledge import shelf
 from breadline.knowledge.calendars import regions
@@ -97,7 +98,7 @@ class SaidBook(Book):
         key = key_of(yard_id)
         with writing(self._engine) as session:
             now, kept, stands_now = _now(session, yard_id)
-            typed = _all_said(typed, typed_facts(now, kept))
+            typed = all_said(typed, typed_facts(now, kept))
             told, bloom = facts_from(typed, self.today), blooms_from(typed, kept)
             told.notes = list(now.notes)
             if stands != stands_now and not (same_facts(told, now) and bloom == kept):
@@ -194,19 +195,6 @@ def _now(session: Session, yard_id: str) -> tuple[YardFact, tuple[Bloom, ...], s
     told, rows = yards.fact(session, key), bloom_rows(session, key)
     stands = f"{told.id} {max((str(row.id) for row in rows), default='')} {len(rows)}"
     return told, tuple(yard_rows.bloom_from(row) for row in rows), stands
-
-
-def _all_said(typed: Mapping[str, str], now: Mapping[str, str]) -> dict[str, str]:
-    """What was typed; a field that a page of another version did not have stays as it is.
-
-    An empty one is sent empty, and is taken out.
-    """
-    here = {key for key in now if key not in typed and not key.startswith("bloom-")}
-    for key in now.keys() - typed.keys() - here:  # of a line of bloom that stands there still
-        line = "-".join(key.split("-")[:2])
-        if typed.get(f"{line}-name", "").strip() == now.get(f"{line}-name"):
-            here.add(key)
-    return {**typed, **{key: now[key] for key in here}}
 
 
 def _differs(typed: Mapping[str, str], now: Mapping[str, str]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -17,6 +18,7 @@ from breadline.jobs.ration_targets import target_lines, targets_head
 from breadline.jobs.ration_terms import told_in
 from breadline.jobs.recipe_book import Version
 from breadline.jobs.recipe_written import RecipeFile
+from breadline.jobs.typed_fields import all_said
 from breadline.knowledge.countries import countries
 from breadline.knowledge.data import sources
 from breadline.knowledge.figure import READ_WORDS
@@ -43,6 +45,10 @@ from breadline.web.sent_form import SentForm, line_numbers
 from breadline.web.views import page
 
 router = APIRouter()
+_ASKED = re.compile(  # the fields that this page has
+    r"(note|country|money|year|mixing-.*|pollen-.*|known-.*|part-\d+-(ingredient|amount|unit|bulk_kg_per_l)"
+    r"|price-\d+-(of|price|per|bag|bag_unit|year))$"
+)
 SECTIONS = ("name", "note", "country", "money", "year", "part", "price", "mixing", "pollen", "known")
 UNITS = (("lb", "lb"), ("oz", "oz"), ("kg", "kg"), ("g", "g"), ("buckets", noted("buckets")), ("%", "%"))
 STAYS = noted("Look through it before you mix. Your own prices and labels stay as they are.")
@@ -97,7 +103,7 @@ def save(request: Request, form: SentForm, name: str = "") -> Response:
     sent = {key: str(value) for key, value in form.items()}
     desk = desk_of(request)
     kept = desk.version(name) if name else None
-    typed = Typed(sent)
+    typed = Typed(_all_said(sent, kept))
     try:
         file = _read(desk, typed, kept)
     except InputToMend as error:
@@ -113,16 +119,24 @@ def look(request: Request, form: SentForm) -> HTMLResponse:
     """The answer to what the form holds now, without keeping it; a piece of the page."""
     sent = {key: str(value) for key, value in form.items()}
     desk = desk_of(request)
-    typed = Typed(sent)
     if not _rows(sent, "part"):
         return page("recipe_answer.html", "/feed", **_no_answer(None))
     kept = next((k for k in desk.recipes() if k.file.name == sent.get("name")), None)
+    typed = Typed(_all_said(sent, kept))
     try:
         shown = answer(desk, _read(desk, typed, kept))
     except InputToMend as error:
         names = dict(ingredient_choices([*(k.file for k in desk.recipes()), RecipeFile("")]))
         shown = _no_answer(error, said_where(error, typed.field(error), sent, names))
     return page("recipe_answer.html", "/feed", **shown)
+
+
+def _all_said(sent: Mapping[str, str], kept: Version | None) -> Mapping[str, str]:
+    """What was sent; what the kept version says stays where a page of another version had no field for it."""
+    if kept is None:
+        return sent
+    now = {key: text for key, text in _typed_of(kept.file).items() if _ASKED.match(key)}
+    return all_said(sent, in_units(now, "lb" if in_pounds(sent) else "kg"))
 
 
 def _read(desk: FeedDesk, typed: Typed, kept: Version | None) -> RecipeFile:
