@@ -107,25 +107,24 @@ def served(at: BookAt) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
         port = int(probe.getsockname()[1])
     command = [sys.executable, "-c", SERVE, "serve", typed(at), "--port", str(port)]
     env = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
-    said = tempfile.TemporaryFile()  # shown only where it does not start
-    server = subprocess.Popen(
-        command, env=env, stdout=subprocess.DEVNULL, stderr=said, stdin=subprocess.DEVNULL
-    )
-    try:
-        until = time.monotonic() + 900  # a busy machine
-        while True:
-            try:
-                socket.create_connection(("127.0.0.1", port), 1).close()
-                break
-            except OSError:
-                assert server.poll() is None, f"the server did not start: {_all_of(said)}"
-                assert time.monotonic() < until, "the server did not start in time"
-                time.sleep(0.1)
-        yield server, port
-    finally:
-        server.kill()
-        server.wait()
-        said.close()
+    with tempfile.TemporaryFile() as said:  # shown only where it does not start
+        server = subprocess.Popen(
+            command, env=env, stdout=subprocess.DEVNULL, stderr=said, stdin=subprocess.DEVNULL
+        )
+        try:
+            until = time.monotonic() + 900  # a busy machine
+            while True:
+                try:
+                    socket.create_connection(("127.0.0.1", port), 1).close()
+                    break
+                except OSError:
+                    assert server.poll() is None, f"the server did not start: {_all_of(said)}"
+                    assert time.monotonic() < until, "the server did not start in time"
+                    time.sleep(0.1)
+            yield server, port
+        finally:
+            server.kill()
+            server.wait()
 
 
 def _all_of(said: IO[bytes]) -> str:

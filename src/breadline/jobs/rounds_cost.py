@@ -37,8 +37,8 @@ def _not_in_it(told: RoundsAnswer, at: Ranked, money: str) -> str:
         return ""
     if at.plan.by_rule:
         return say(
-            "Not in it, for the whole yard: {over} of the order, on average, for rounds left out while pollen "
-            "comes in, spare and what is left of whole boxes.",
+            "Not in it, for the whole yard: {over} of the order, on average, for rounds left out while "
+            "pollen comes in, spare and what is left of whole boxes.",
             over=money_told(over, money),
         )
     return say(
