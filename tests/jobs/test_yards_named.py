@@ -8,6 +8,7 @@ import pytest
 
 from breadline.cli.rounds_kept import kept_back_there, plan_kept, yard_in
 from breadline.errors import RecordError
+from breadline.jobs.book import Book
 from breadline.jobs.check_group_book import asked_of_book
 from breadline.jobs.field_paper import FieldPaper
 from breadline.jobs.rounds_move import place_of_book
@@ -42,6 +43,7 @@ def path(tmp_path):
         lambda path: place_of_book(path, YARD.name, YARD.today),
         lambda path: TrialsBook(path, YARD.today).candidates([YARD.name]),
         lambda path: asked_of_book(path, [YARD.name], YARD.today),
+        lambda path: Book(path, YARD.today).add_yard(YARD),
     ],
 )
 def test_none_of_two_is_taken(path, asked):

@@ -18,6 +18,7 @@ from breadline.errors import BreadlineError, CountTooOld, NoWeather, RecordError
 from breadline.jobs import foretelling
 from breadline.jobs.lately import Lately
 from breadline.jobs.season import Asked, SeasonAnswer, season_answer
+from breadline.jobs.yards_named import key_named
 from breadline.knowledge.figure import Edit, Figure
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import ENGLISH, language, say, say_counted, say_later, speaking
@@ -239,15 +240,16 @@ class Book:
 
         Errors
         ------
-        WeatherError
-            If the weather file cannot be read; then nothing is written down.
+        WeatherError, RecordError
+            If the weather file cannot be read, or two yards have this name; then nothing is written down.
         """
         came = None if weather is None else self.came(weather, (yard.place.latitude, yard.place.longitude))
         with writing(self._engine) as session:
-            known = [row.id for row in yards.yards(session) if row.name == yard.name]
-            if known:
-                yards.say_again(session, known[0], yard, "the yard file again")
-            key = known[0] if known else yards.add_yard(session, yard)
+            named = key_named([(str(row.id), row.name) for row in yards.yards(session)
+                               if row.name == yard.name], yard.name)  # fmt: skip
+            if named:
+                yards.say_again(session, UUID(named), yard, "the yard file again")
+            key = UUID(named) if named else yards.add_yard(session, yard)
             if came is not None:
                 weather_kept.keep(session, came, key)
         return str(key)
