@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from breadline.errors import YardError
+from breadline.jobs.yard_fields import range_words
 from breadline.language import say
 from breadline.weather.units import UNITS
 
@@ -67,14 +68,14 @@ class Typed:
             raise YardError(
                 key,
                 say('"{text}" is not a number', text=text),
-                _range(low, high, unit),
+                range_words(low, high, unit),
                 hint,
             ) from None
         if not low <= value <= high:
             raise YardError(
                 key,
                 say("{value:g} cannot be", value=value),
-                _range(low, high, unit),
+                range_words(low, high, unit),
                 do,
             )
         return value
@@ -86,7 +87,7 @@ class Typed:
             raise YardError(
                 key,
                 say("is missing"),
-                _range(low, high, unit),
+                range_words(low, high, unit),
                 say("Fill it in"),
             )
         return value
@@ -98,7 +99,7 @@ class Typed:
             raise YardError(
                 key,
                 say("{value:g} is not a whole number", value=value),
-                _range(low, high, unit),
+                range_words(low, high, unit),
             )
         return None if value is None else int(value)
 
@@ -165,8 +166,3 @@ class Typed:
                 say("Another unit may stand behind it: 14 °C, 58 °F"),
             )
         return value
-
-
-def _range(low: float, high: float, unit: str) -> str:
-    """The range in the reader's words; ``unit`` is looked up as it is told."""
-    return say("{low:g} to {high:g} {unit}", low=low, high=high, unit=say(unit) if unit else "").strip()

@@ -53,17 +53,20 @@ class Table:
         if isinstance(value, str):
             raise self._text_for_number(key, value)
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise self.error(key, say("{value} is not a number", value=repr(value)), _range(low, high, unit))
+            raise self.error(
+                key, say("{value} is not a number", value=repr(value)), range_words(low, high, unit)
+            )
         if isinstance(value, float) and not math.isfinite(value):
             raise self.error(
-                key, say("{value} is not a number that can be counted", value=value), _range(low, high, unit),
+                key, say("{value} is not a number that can be counted", value=value),
+                range_words(low, high, unit),
                 say("Leave the line out if you don't know it"),
             )  # fmt: skip
         if not low <= value <= high:
             raise self.error(
                 key,
                 say("{short} is implausible", short=_short(value)),
-                _range(low, high, unit),
+                range_words(low, high, unit),
                 _sense(value, low, unit),
             )
         return float(value)
@@ -87,7 +90,7 @@ class Table:
         value = self.number(key, low, high, unit)
         if value is not None and value != int(value):
             raise self.error(
-                key, say("{value:g} is not a whole number", value=value), _range(low, high, unit)
+                key, say("{value:g} is not a whole number", value=value), range_words(low, high, unit)
             )
         return None if value is None else int(value)
 
@@ -224,7 +227,7 @@ def _short(value: float) -> str:
     return f"{value:g}" if abs(value) < 1e15 else say("a number of that size")
 
 
-def _range(low: float, high: float, unit: str) -> str:
+def range_words(low: float, high: float, unit: str) -> str:
     """The range in the reader's words; ``unit`` is looked up as it is told."""
     return say("{low:g} to {high:g} {unit}", low=low, high=high, unit=say(unit) if unit else "").strip()
 
