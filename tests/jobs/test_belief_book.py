@@ -21,7 +21,9 @@ from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import trial_from_text
 from breadline.jobs.trial_taught import taught_by
 from breadline.jobs.yard_file import read_yard
+from breadline.trial.classes import AnswerClass
 from breadline.verdict.through_model import Mode
+from breadline.verdict.words_asked import in_short
 from house import tree
 from jobs.travelled import finished, text
 
@@ -123,13 +125,34 @@ def test_what_a_trial_in_one_row_taught_is_said_to_be_taken_as_it_was_seen(book,
     if one_row:
         (said,) = [trial.drift for one in own.situations for trial in one.trials]
         assert "0.78 of the true one" in said
-    # too few is no word for what drift may hide
-    book.learn(replace(LEARNT, one_row=one_row, given="G"))
-    said = lesson_result(book.known().lessons[0])
-    assert ("drifting along the row" in said) is (one_row is True)
-    assert ("too few to tell" in said) is (one_row is not True)
     # what was taught is the difference as seen, whichever way they stood
     assert lesson.taught.log_ratio == LEARNT.log_ratio
+
+
+@pytest.mark.parametrize(
+    ("held", "said"),
+    [
+        ({"weakened": "permutation", "by_permutation": AnswerClass.DID_NOT_PAY}, "; it did not pay"),
+        ({"weakened": "drift"}, "; not to be told by itself, with bees drifting along the row"),
+        ({"weakened": ""}, "; too few to tell by itself"),
+    ],
+)
+def test_a_lesson_tells_a_trial_in_the_words_of_the_list_and_of_the_average(book, held, said):
+    """Range and lots that agree on "did not pay" and share no class were "too few" in the lesson alone."""
+    one = checked(trial_from_text(text(finished(1)), "t.json"))
+    here = replace(one.answer.here, given=AnswerClass.STRONGER_DID_NOT_PAY)
+    one = replace(one, answer=replace(one.answer, given=AnswerClass.TOO_FEW, here=here, **held))
+    book.learn(taught_by(one))
+    (lesson,) = book.known().lessons
+    assert lesson_result(lesson).endswith(said)
+    assert said == f"; {in_short(one.answer)}"
+
+
+def test_a_lesson_of_an_older_book_that_told_too_little_does_not_say_why(book):
+    book.learn(replace(LEARNT, given="G"))
+    assert lesson_result(book.known().lessons[0]).endswith("; its class alone does not tell whether it paid")
+    book.learn(replace(LEARNT, given="G", told_as="not covered"), "read again")
+    assert lesson_result(book.known().lessons[0]).endswith("; it did not pay")
 
 
 def test_a_lesson_of_an_older_book_says_its_rows_once_it_is_learnt_again(book):

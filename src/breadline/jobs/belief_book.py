@@ -73,6 +73,8 @@ class Taught:
         The same result with its deaths apart; None where that cannot be told, and in older books.
     one_row
         Whether the groups stood in one row without alternating; None where not known, and in older books.
+    told_as
+        How it is told in short, a key of ``words_asked.SHORT``; None in older books.
     """
 
     situation: Situation
@@ -88,6 +90,7 @@ class Taught:
     modes: tuple[Mode, ...] = ()
     lived: Lived | None = None
     one_row: bool | None = None
+    told_as: str | None = None
 
     @property
     def result(self) -> SeasonResult:
@@ -225,6 +228,7 @@ def _taught(row: BeliefUpdateRow) -> Taught:
     return Taught(
         _situation(row), row.season, row.name, row.trial, row.graded_on, row.given,
         row.log_ratio, row.se, row.fed, row.check, modes, _lived(row.lived), row.one_row,
+        row.told_as,
     )  # fmt: skip
 
 
@@ -261,6 +265,7 @@ def _update(taught: Taught, today: date, before: Carried, after: Carried) -> Upd
         program=PROGRAM,
         lived=None if taught.lived is None else asdict(taught.lived),
         one_row=taught.one_row,
+        told_as=taught.told_as,
     )
 
 

@@ -17,7 +17,7 @@ from breadline.pictures.belief_chart import Reading, Situated
 from breadline.span import Z95
 from breadline.trial.classes import AnswerClass
 from breadline.verdict.through_model import Mode
-from breadline.verdict.words_asked import IN_ONE_ROW, IN_SHORT
+from breadline.verdict.words_asked import SHORT
 from breadline.verdict.words_drift import taken_as_seen
 
 NONE_YET = noted(
@@ -184,12 +184,17 @@ def lesson_result(lesson: Lesson) -> str:
     seen = lesson.taught.result
     reach = Z95 * seen.se
     result = Ends(seen.log_ratio - reach, seen.log_ratio, seen.log_ratio + reach)
-    given = AnswerClass(lesson.taught.given)
-    drifted = given is AnswerClass.TOO_FEW and lesson.taught.one_row  # of which numbers are no way out
-    told = {"result": result.words, "came_to": say(IN_ONE_ROW if drifted else IN_SHORT[given])}
+    told = {"result": result.words, "came_to": _came_to(lesson.taught)}
     if seen.of_living:
         return say("fed colonies that lived had {result}; {came_to}", **told)
     return say("fed colonies had {result}; {came_to}", **told)
+
+
+def _came_to(of: Taught) -> str:
+    """The words beside the trial in a list; an older book does not know why a class says too little."""
+    if of.told_as is None and of.given == AnswerClass.TOO_FEW.value:
+        return say("its class alone does not tell whether it paid")
+    return say(SHORT[of.told_as or of.given])
 
 
 def _lost(of: Taught) -> str:

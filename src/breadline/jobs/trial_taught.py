@@ -13,6 +13,7 @@ from breadline.language import say
 from breadline.trial.design import Design
 from breadline.verdict.answer import in_one_row
 from breadline.verdict.through_model import Mode
+from breadline.verdict.words_asked import told_as
 
 
 def taught_by(one: Checked, situation: Situation | None = None, modes: tuple[Mode, ...] = ()) -> Taught:
@@ -63,6 +64,7 @@ def taught_by(one: Checked, situation: Situation | None = None, modes: tuple[Mod
         modes=modes,
         lived=lived_of(one),
         one_row=_one_row(one.file.finished.design),
+        told_as=told_as(one.answer),
     )
 
 

@@ -17,6 +17,7 @@ from breadline.records.trial_tables import BeliefUpdateRow
 
 RESULT = (
     "situation", "season", "trial", "given", "log_ratio", "se", "equivalence", "lived", "program", "one_row",
+    "told_as",
 )  # fmt: skip
 
 
@@ -41,6 +42,7 @@ class Update:
     program: str
     lived: Mapping[str, Any] | None = None
     one_row: bool | None = None
+    told_as: str | None = None
 
 
 def keep_update(session: Session, update: Update, because: str = "") -> BeliefUpdateRow:

@@ -21,7 +21,8 @@ class BeliefUpdateRow(Fact, Base):
     of the mean over seasons and of the next one [log ratio], ``equivalence`` the modes of what a gram
     of feed replaces [g/g], null where the yards' own model could not be run. ``lived`` holds the same
     result with its deaths apart, null where that cannot be told. ``one_row`` says whether the groups stood in
-    one row without alternating, null where that is not known, and in older books.
+    one row without alternating, null where that is not known, and in older books. ``told_as`` is how it
+    is told in short: its class, or what range and lots agree on, or drift; null in older books.
     """
 
     __tablename__ = "belief_update"
@@ -42,6 +43,7 @@ class BeliefUpdateRow(Fact, Base):
     program: Mapped[str]  # version of Breadline, and the way in which it judged the class
     lived: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
     one_row: Mapped[bool | None]
+    told_as: Mapped[str | None]
 
 
 class TrialRow(Fact, Base):

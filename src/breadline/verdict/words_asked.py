@@ -36,7 +36,11 @@ IN_SHORT = {
     AnswerClass.TOO_FEW: noted("too few to tell by itself"),
     AnswerClass.NOT_FAIR: noted("not a fair comparison"),
 }  # beside a trial in a list
-IN_ONE_ROW = noted("not to be told by itself, with bees drifting along the row")
+SHORT = {of.value: said for of, said in IN_SHORT.items()} | {
+    "not covered": noted("it did not pay"),
+    "ahead": noted("ahead, pay unsure"),
+    "drift": noted("not to be told by itself, with bees drifting along the row"),
+}  # by the letter of a class, or what is told in its place; books keep the key
 
 
 CLAUSE = {
@@ -55,11 +59,16 @@ CLAUSE = {
 
 def in_short(answer: Answer) -> str:
     """What a trial came to beside its name in a list, with what both readings share where no class has it."""
+    return say(SHORT[told_as(answer)])
+
+
+def told_as(answer: Answer) -> str:
+    """The key of those words: the letter of the class, or what is told where that says too little."""
     if not_covered(answer):
-        return say("it did not pay")
+        return "not covered"
     if answer.weakened == "drift":
-        return say(IN_ONE_ROW)
-    return say("ahead, pay unsure") if both_ahead(answer) else say(IN_SHORT[answer.given])
+        return "drift"
+    return "ahead" if both_ahead(answer) else answer.given.value
 
 
 def clause(given: AnswerClass, design: Design) -> str:
