@@ -40,7 +40,7 @@ def test_the_average_is_that_of_the_log_ratios(fair):
     results = Results(np.array([o.ratio.estimate for o in fair]), np.array([o.ratio.se for o in fair]))
     assert group.by == {method: pool(results, method) for method in group.by}
     assert "in 3 trials fed colonies had on average" in group.sentence
-    assert "A further trial would lie from" in group.sentence
+    assert "The true difference in a further trial would lie from" in group.sentence
 
 
 def test_a_dearth_and_a_flow_are_never_averaged(fair):

@@ -45,7 +45,8 @@ def test_no_letter_covers_another_or_leaves_the_sheet_and_every_colour_is_of_the
 def test_a_screen_reader_hears_every_trial_and_why_some_are_left_out() -> None:
     label = root_of(forest_chart(STANDS, LEFT_OUT, "wide")).attrib["aria-label"]
     assert "Trial of autumn 2026: +11 %, from −2 % to +25 %" in label
-    assert "together: +15 %, from −5 % to +39 %; a further trial: from −33 % to +101 %." in label
+    assert "together: +15 %, from −5 % to +39 %;" in label
+    assert "; true difference in a further trial: from −33 % to +101 %." in label
     assert "Left out: By hand, not a fair comparison: the unfed colonies were chosen by hand." in label
 
 

@@ -20,6 +20,9 @@ from breadline.verdict.pooling import Method, Pooled, Results, pool
 
 METHODS: tuple[Method, ...] = ("reml", "dersimonian_laird", "paule_mandel")
 SAME = noted("the same trial as another file")
+FURTHER = noted(
+    "The true difference in a further trial would lie from {low} to {high}; what it finds can lie wider."
+)
 
 
 @dataclass(frozen=True)
@@ -83,7 +86,7 @@ class Group:
         if beyond is None:
             return f"{said} {say('Two trials cannot say how far a further one may lie from them.')}"
         further = {"low": _times(beyond[0]), "high": _times(beyond[1])}
-        return f"{said} {say('A further trial would lie from {low} to {high}.', **further)}"
+        return f"{said} {say(FURTHER, **further)}"
 
 
 @dataclass(frozen=True)

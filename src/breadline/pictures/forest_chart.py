@@ -94,7 +94,7 @@ def forest_sentence(stands: tuple[Stand, ...], left_out: tuple[Shown, ...]) -> s
             parts.append(say("together: {range}", range=_range(*stand.mean)))
         if stand.further is not None:
             low, high = (_said(value) for value in stand.further)
-            parts.append(say("a further trial: from {low} to {high}", low=low, high=high))
+            parts.append(say("true difference in a further trial: from {low} to {high}", low=low, high=high))
         said.append(f"{stand.head}. {'; '.join(parts)}.")
     said += [say("Left out: {name}, {why}.", name=one.name, why=one.left_out) for one in left_out]
     return f"{say('Fed colonies against check, with 90 % ranges.')} {' '.join(said)}"
@@ -151,7 +151,7 @@ def _draw_stand(plot: Plot, axis: RatioAxis, stand: Stand, y: float) -> float:
         _draw_mean(plot, axis, stand.mean, y)
         y += axis.line_height(plot)
     if stand.further is not None:
-        _name(plot, say("Where a further trial would lie"), y)
+        _name(plot, say("True difference in a further trial"), y)
         low, high = (axis.x(plot, math.exp(v)) for v in stand.further)
         _line(plot, axis, y, (low, high), plot.palette.ink, 1.5)
         y += axis.line_height(plot)
