@@ -15,14 +15,14 @@ from breadline.jobs.next_rounds import next_rounds
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_as_kept import kept_paper
 from breadline.jobs.rounds_book import RoundsBook
-from breadline.jobs.rounds_done import held_against
+from breadline.jobs.rounds_done import RoundKept, held_against
 from breadline.jobs.rounds_paper_kept import paper_document
 from breadline.need.yard import Given
 from breadline.records import outlooks
 from breadline.records.engine import looking
 from breadline.records.ids import new_id
 from breadline.records.yard_readings import days_fed
-from breadline.web.pages.rounds_kept import kept_shown
+from breadline.web.pages.rounds_kept import became, kept_shown
 from jobs.first_rounds import TEXT, YARD, book_with_the_yard
 
 TAGS = ("A1", "A2", "A3", "A4")
@@ -77,6 +77,20 @@ def test_a_round_of_which_a_part_was_given_says_how_much(book):
         "given 10 Feb: ¼ lb a colony on average, 1 lb planned",
         "given 24 Feb: written down for 4 of 39 hives",
     ]
+
+
+def test_hives_that_had_their_piece_are_not_held_against_the_mean_of_those_that_get_none(book):
+    key, day = book.first_yard(), date(2026, 2, 10)
+    told = book.rounds(key, TEXT, Way(draws=20))
+    book.keep_plan(key, told, told.taken(1))
+    kept = book.plan(key)
+    of = ((96.0, 113.4), 26)  # 26 of 31 get a quarter pound: 3.4 oz a colony of the yard, by hand
+    seen = RoundKept(1, day, 113.4, 113.4, day, hives=10, fed=26)
+    assert became(seen, of, kept, day) == "given 10 Feb: written down for 10 of 26 hives"
+    assert became(replace(seen, hives=31, given=95.0), of, kept, day) == "given 10 Feb"
+    less = became(replace(seen, given=60.0), of, kept, day)
+    assert less == "given 10 Feb: 2 oz a colony on average, 3 oz planned"
+    assert "planned" in became(replace(seen, hives=None), of, kept, day), "the whole yard was told as one"
 
 
 def test_what_the_yard_was_given_is_one_and_the_same_for_season_plan_and_record(book):

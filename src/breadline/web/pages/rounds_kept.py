@@ -25,12 +25,14 @@ def kept_shown(
     today, paper = book.today, kept.sheets
     fed = paper and left_out(paper, back)
     grams, hives = _planned(kept), {one.on: one.fed for one in fed.visits} if fed else {}
-    planned = [(grams.get(one.on, one.grams), hives.get(one.on, kept.colonies)) for one in kept.rounds]
+    planned = [
+        (grams.get(one.on, (one.grams, one.grams)), hives.get(one.on, kept.colonies)) for one in kept.rounds
+    ]
     rounds = [
         {
             "n": one.number,
             "on": day_and_year(one.on),
-            "given": _given(one, of, kept, today),
+            "given": became(one, of, kept, today),
         }
         for one, of in zip(kept.rounds, planned, strict=True)
     ]
@@ -61,18 +63,20 @@ def kept_shown(
             "papers": [*trucks, *papers]}  # fmt: skip
 
 
-def _planned(kept: PlanKept) -> dict[date, float]:
-    """What the sheets of each day give the mean colony, those that get none with them. [g]"""
+def _planned(kept: PlanKept) -> dict[date, tuple[float, float]]:
+    """What the sheets of each day give: the mean colony, those that get none with them, and a fed one. [g]"""
     visits = kept.sheets.visits if kept.sheets is not None else ()
-    return {one.on: one.patties * one.patty.mass_g / max(1, one.colonies) for one in visits}
+    grams = {one.on: (one, one.patties * one.patty.mass_g) for one in visits}
+    return {on: (all_g / max(1, one.colonies), all_g / max(1, one.fed)) for on, (one, all_g) in grams.items()}
 
 
-def _given(one: RoundKept, of: tuple[float, int], kept: PlanKept, today: date) -> str:
+def became(one: RoundKept, of: tuple[tuple[float, float], int], kept: PlanKept, today: date) -> str:
     """What became of a round; how much was given, and to how many hives, where that is not what was planned.
 
-    ``of`` is that: grams of the mean colony, and how many hives get any.
+    ``of`` is that: grams of the mean colony and of a fed one, and how many hives get any. What was told hive
+    by hive may leave out those that get none: it is as planned where it is either.
     """
-    planned, fed = of[0], min(one.fed or of[1], of[1])
+    means, fed = of[0][: 1 if one.hives is None else 2], min(one.fed or of[1], of[1])
     if one.given_on is None or one.given is None:
         if one.on == today:
             return say("today")
@@ -80,6 +84,7 @@ def _given(one: RoundKept, of: tuple[float, int], kept: PlanKept, today: date) -
             return say("overdue: give it, or write down what was given")
         return say("not written down") if one.on < today else say("to come")
     on = short_day(one.given_on, today)
+    _, planned = min((abs(one.given - mean), mean) for mean in means)
     if abs(one.given - planned) <= AS_PLANNED * planned:
         if not replace(one, fed=fed).missing:
             return say("given {day}", day=on)
