@@ -126,6 +126,14 @@ def test_dry_feed_goes_out_on_flying_days_and_bars_a_check_group_once_it_stands(
     assert later.barred()[0].since == TODAY
 
 
+def test_a_form_without_its_fields_writes_no_dry_feed_down(there):
+    client, key, path = there
+    before = RoundsBook(path, TODAY).barred()
+    sent = client.post(f"/rounds/{key}/dry-feed", data={}, follow_redirects=False)
+    assert sent.status_code == 422
+    assert RoundsBook(path, TODAY).barred() == before
+
+
 def test_dry_feed_written_down_by_mistake_is_taken_back_with_a_reason(there):
     client, key, path = there
     taking = f"/rounds/{key}/dry-feed/never-stood"

@@ -12,11 +12,7 @@ from breadline.language import say
 from breadline.weather.units import UNITS
 
 COLDEST_C, HOTTEST_C = -60.0, 55.0  # of air that bees are kept in, and a little more [°C]
-LINE_CALLED = {
-    "bloom": "name",
-    "part": "ingredient",
-    "price": "of",
-}  # by what a line of a list is known again
+LINE_CALLED = {"bloom": "name", "part": "ingredient", "price": "of"}  # what a line is known by
 _WITH_UNIT = re.compile(r"^\s*([-+−]?\d+(?:\.\d+)?)\s*(\D.*?)?\s*$")
 
 
@@ -31,12 +27,8 @@ def all_said(typed: Mapping[str, str], now: Mapping[str, str]) -> dict[str, str]
     for key in now.keys() - typed.keys():
         name, dash, rest = key.partition("-")
         called = f"{name}-{rest.partition('-')[0]}-{LINE_CALLED.get(name, '')}"
-        if (
-            not dash
-            or name not in LINE_CALLED
-            or name not in lists
-            or typed.get(called, "").strip() == now.get(called)
-        ):
+        of_a_line = dash and name in LINE_CALLED and name in lists
+        if not of_a_line or typed.get(called, "").strip() == now.get(called):
             stays[key] = now[key]
     return {**typed, **stays}
 

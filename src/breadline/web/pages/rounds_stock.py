@@ -169,7 +169,11 @@ def dry_feed(request: Request, yard_id: str) -> HTMLResponse:
 def keep_dry_feed(request: Request, yard_id: str, form: SentForm) -> Response:
     """Write down that it stands there; from then on no check group is drawn inside its flight range."""
     book, typed = _book(request), _typed(form)
-    told = dry.dry_feed(book.yard(yard_id), typed, shelf_of(book_of(request)))
+    yard = book.yard(yard_id)
+    if not any(typed.values()):  # a form without its fields says nothing of any feed
+        wrong = YardError("around", say("is missing"), do=say("Fill it in"))
+        return _dry_shown(book, yard_id, yard, typed, None, wrong)
+    told = dry.dry_feed(yard, typed, shelf_of(book_of(request)))
     book.keep_dry_feed(yard_id, told.stood)
     shown_in = {"measures": units} if (units := request.query_params.get("measures")) else {}
     query = urlencode({**{key: value for key, value in typed.items() if value}, **shown_in, "kept": "1"})
