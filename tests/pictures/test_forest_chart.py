@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import asdict
+from dataclasses import asdict, replace
 
 import pytest
 
@@ -40,6 +40,16 @@ def test_no_letter_covers_another_or_leaves_the_sheet_and_every_colour_is_of_the
     assert not [line.text for line in lines if not sheet.holds(line.box)]
     ours = {str(v).upper() for v in asdict(GREY if size == "print" else SCREEN).values()}
     assert {colour.upper() for colour in re.findall(r"#[0-9A-Fa-f]{6}", svg)} <= ours
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_long_heading_takes_as_many_lines_as_it_needs(size: Size) -> None:
+    long = "Abejas, alimentadas durante una escasez de polen de verdad, en todos los colmenares del condado"
+    svg = forest_chart((replace(STANDS[0], head=long),), (), size)
+    lines = written(svg)
+    assert overlaps(lines) == []
+    assert not [line.text for line in lines if not view_box(svg).holds(line.box)]
+    assert " ".join(line.text for line in lines).count("condado") == 1
 
 
 def test_a_screen_reader_hears_every_trial_and_why_some_are_left_out() -> None:

@@ -159,8 +159,10 @@ def _draw_stand(plot: Plot, axis: RatioAxis, stand: Stand, y: float) -> float:
 
 
 def _head(plot: Plot, words: str, y: float) -> float:
-    plot.text(0, y, words, colour=plot.palette.ink, fontWeight=600)
-    return y + plot.label * 1.75
+    lines = wrapped(words, WIDTHS[plot.size], plot.label, 600)
+    for n, line in enumerate(lines):
+        plot.text(0, y + n * plot.label * 1.25, line, colour=plot.palette.ink, fontWeight=600)
+    return y + plot.label * (1.75 + 1.25 * (len(lines) - 1))
 
 
 def _name(plot: Plot, words: str, y: float, heavy: bool = False) -> None:
