@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 from types import SimpleNamespace
 
@@ -10,17 +9,19 @@ import pytest
 
 from breadline.jobs import beside_plan
 from breadline.jobs.beside_plan import beside_advice, beside_advices
+from breadline.jobs.rounds_done import RoundKept
 
 TODAY = date(2026, 11, 26)
 
 
-@dataclass(frozen=True)
-class Round:
-    on: date
-    given: date | None = None
+def round_on(on: date, given: float | None = None) -> RoundKept:
+    return RoundKept(1, on, 450.0, given, on if given else None)
 
 
-def plan(*rounds: Round, past: bool = False, kind: str = "nothing") -> SimpleNamespace:
+GIVEN = round_on(TODAY - timedelta(days=9), 450.0)
+
+
+def plan(*rounds: RoundKept, past: bool = False, kind: str = "nothing") -> SimpleNamespace:
     return SimpleNamespace(rounds=rounds, past=lambda today: past, foretold={"kind": kind})
 
 
@@ -37,7 +38,7 @@ def test_a_plan_to_do_nothing_is_joined_to_the_advice_to_feed(monkeypatch, state
 
 
 def test_so_is_one_whose_first_round_is_not_near(monkeypatch):
-    later = Round(TODAY + timedelta(days=30))
+    later = round_on(TODAY + timedelta(days=30))
     assert "its first round is on 26 December 2026" in joined(
         monkeypatch, plan(later, kind="rounds")
     ).replace("\N{NO-BREAK SPACE}", " ")
@@ -48,8 +49,8 @@ def test_so_is_one_whose_first_round_is_not_near(monkeypatch):
     (plan(), "no_need"),
     (plan(past=True), "soon"),
     (plan(kind="move"), "soon"),
-    (plan(Round(TODAY + timedelta(days=3)), kind="rounds"), "soon"),
-    (plan(Round(TODAY - timedelta(days=9), TODAY), Round(TODAY + timedelta(days=20)), kind="rounds"), "soon"),
+    (plan(round_on(TODAY + timedelta(days=3)), kind="rounds"), "soon"),
+    (plan(GIVEN, round_on(TODAY + timedelta(days=20)), kind="rounds"), "soon"),
 ])  # fmt: skip
 def test_where_both_say_the_same_or_there_is_no_plan_nothing_is_said(monkeypatch, kept, state):
     assert joined(monkeypatch, kept, state) == ""

@@ -265,7 +265,7 @@ def test_a_check_hive_that_is_keyed_as_fed_is_asked_about(book):
     cells = [(left[0], {"put": "½"}), (left[1], {"frames": "5"}), (left[2], {"frames": "2", "put": "½"}),
              (fed, {"put": "½"})]  # fmt: skip
     rows = tuple(Row(tag, True, told) for tag, told in cells)
-    sheet = Keyed(fresh_form(), "round", TODAY.isoformat(), "", "at_dawn", rows)
+    sheet = Keyed(fresh_form(), "round", TODAY.isoformat(), "", "one_layer", rows)
     understood, wrong = desk.understood(key, sheet)
     assert wrong == []
     asked = {one.tag: one.asks for one in understood}

@@ -154,6 +154,7 @@ def test_of_several_questions_at_one_word_each_says_who_entered_it_and_what_woul
     here = {"at": NOW.isoformat(), "by": "Wren"}
     bread = here | {"tag": "A2", "seen": seen | {"bread": {"value": 2.0, "unit": "frames"}}}
     spoken = here | {"seen": seen, "spoken": "robbed"}
+    began = datetime.now(UTC)
     client.post("/field/send", content=batch(client.yard, spoken, bread))
     most = {"seen": {"patty_left": {"word": "most"}}, "by": "Finch", "at": NOW.isoformat()}
     client.post("/field/send", content=batch(client.yard, most, most | {"tag": "A2"}, phone="two"))
@@ -161,9 +162,15 @@ def test_of_several_questions_at_one_word_each_says_who_entered_it_and_what_woul
     table = page.split('action="/field/questions/together"')[1].split("</form>")[0]
     rows = dict(re.findall(r'<th scope="row">(A\d)</th>(.*?)</tr>', table, re.S))
     assert rows.keys() == {"A1", "A2"}
-    for row in rows.values():
-        assert f"(Finch at {NOW:%H:%M})" in row
-        assert f"(Wren at {NOW:%H:%M})" in row
+    said = [
+        at
+        for row in rows.values()
+        for who in ("Finch", "Wren")
+        for at in re.findall(rf"\({who} at (.*?)\)", row)
+    ]
+    assert len(said) == 4
+    minutes = (datetime.now(UTC) - began).seconds // 60 + 2
+    assert set(said) <= {f"{began + timedelta(minutes=n):%H:%M}" for n in range(minutes)}, "by our clock"
     assert "Gone if this one is taken: “robbed”" in rows["A1"]
     assert "Gone if this one is taken: bread 2 frames" in rows["A2"]
     assert "of 2 hives: see their rows." in table
