@@ -45,7 +45,8 @@ def yard(on: date):
 def chosen(path, key: str, on: date) -> str:
     """The best plan of a season, kept; its sentence."""
     book = RoundsBook(path, on)
-    told = book.rounds(key, ASKED.replace("2026-", f"{on.year}-").replace("= 2026", f"= {on.year}"), WAY)
+    asked = ASKED.replace("2025-", f"{on.year - 1}-")  # rounds of the year before
+    told = book.rounds(key, asked.replace("2026-", f"{on.year}-").replace("= 2026", f"= {on.year}"), WAY)
     return book.keep_plan(key, told, told.taken(None)).sentence
 
 
