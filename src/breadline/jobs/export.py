@@ -70,7 +70,7 @@ def taken_out(
     refuse_what_stands(unfinished)
     log = log_end(at) if isinstance(at, Path) else LogEnd()
     try:
-        with only_reading(at) as session:
+        with only_reading(at, log) as session:
             records, files = _written(session, unfinished, target, form, now, progress)
         unfinished.rename(target)
     except OSError as fault:

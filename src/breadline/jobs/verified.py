@@ -84,7 +84,7 @@ def verified(path: BookAt) -> Verified:
     if not isinstance(path, Path):
         return _of_server(path)
     end = log_end(path)
-    with where_it_can_be_read(path) as place:
+    with where_it_can_be_read(path, end) as place:
         findings = [*_of_log(path, end), *damage(place)]
         held, shape = None, None
         carries: Carries = ""

@@ -18,7 +18,7 @@ from tempfile import TemporaryDirectory
 from breadline.errors import RecordError
 from breadline.language import noted, say
 from breadline.records.file_head import head_of
-from breadline.records.log_file import log_end
+from breadline.records.log_file import LogEnd, log_end
 from breadline.records.refusals import in_plain_words
 
 HEADER = b"SQLite format 3\0"
@@ -191,10 +191,11 @@ LOGS = ("-wal", "-journal")  # beside a file; its last entries stand in the one,
 
 
 @contextmanager
-def where_it_can_be_read(path: Path) -> Iterator[Path]:
+def where_it_can_be_read(path: Path, end: LogEnd | None = None) -> Iterator[Path]:
     """The file itself, or a copy of it with its log where nothing can be written beside it, or shall not be.
 
-    Who opens a damaged log leaves an index of what holds of it, as if that were all.
+    Who opens a damaged log leaves an index of what holds of it, as if that were all. ``end`` is how the
+    log ends, where somebody has looked.
 
     Errors
     ------
@@ -202,7 +203,7 @@ def where_it_can_be_read(path: Path) -> Iterator[Path]:
         If the file is not there, or there is no room for the copy.
     """
     refuse_missing(path)
-    if not _logs(path) or (not log_end(path).damaged and _opens(path)):
+    if not _logs(path) or (not (end or log_end(path)).damaged and _opens(path)):
         yield path
         return
     with TemporaryDirectory(prefix="breadline-") as folder:

@@ -15,7 +15,7 @@ from breadline.language import say
 from breadline.records.address import BookAt, OnServer, book_at
 from breadline.records.contents import copied_to, reading_file, shape_of, where_it_can_be_read
 from breadline.records.database import database_at, database_of
-from breadline.records.log_file import log_end, refuse_damaged_log
+from breadline.records.log_file import LogEnd, log_end, refuse_damaged_log
 from breadline.records.shape import bring_up, known_shapes
 from breadline.records.sqlite import engine_that_reads
 
@@ -55,12 +55,12 @@ def _brought_up(at: BookAt) -> Engine:
 
 
 @contextmanager
-def only_reading(at: BookAt) -> Iterator[Session]:
+def only_reading(at: BookAt, end: LogEnd | None = None) -> Iterator[Session]:
     """A session that reads a book and leaves a file of this version's shape as it is, byte for byte.
 
     It works where nothing can be written: on a full disk, in a folder that is read-only, and on what can
     be read beside a damaged log. A book in an older shape is opened as by :func:`open_book`, one with a
-    damaged log in a copy.
+    damaged log in a copy. ``end`` is how a file's log ends, where somebody has looked.
 
     Errors
     ------
@@ -68,12 +68,13 @@ def only_reading(at: BookAt) -> Iterator[Session]:
         As :func:`open_book`.
     """
     if isinstance(at, Path):
-        with where_it_can_be_read(at) as place:
+        end = end or log_end(at)
+        with where_it_can_be_read(at, end) as place:
             if _in_shape(place):
                 with looking(engine_that_reads(place)) as session:
                     yield session
                 return
-    with _beside_its_log(at) as place:
+    with _beside_its_log(at, end) as place:
         engine = _brought_up(place)
         with looking(engine) as session:
             yield session
@@ -81,9 +82,9 @@ def only_reading(at: BookAt) -> Iterator[Session]:
 
 
 @contextmanager
-def _beside_its_log(at: BookAt) -> Iterator[BookAt]:
+def _beside_its_log(at: BookAt, end: LogEnd | None) -> Iterator[BookAt]:
     """A book itself, or a copy of it where what still holds in a damaged log would go with the opening."""
-    if not isinstance(at, Path) or not log_end(at).damaged:
+    if not isinstance(at, Path) or end is None or not end.damaged:
         yield at
         return
     with TemporaryDirectory(prefix="breadline-") as folder:
