@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
+from math import copysign, floor, isfinite
 from typing import Literal, get_args
 
 from breadline.language import language
@@ -19,6 +20,7 @@ UNITS: tuple[Units, ...] = get_args(Units)
 MONEY = {"US": "US$", "CA": "CA$", "AU": "A$", "NZ": "NZ$", "GB": "£", "IE": "EUR", "DE": "EUR", "AT": "EUR",
          "FR": "EUR", "ES": "EUR", "IT": "EUR", "NL": "EUR", "BE": "EUR"}  # fmt: skip
 LONGEST_MONEY = 8  # letters and signs
+_SURE = 12  # digits of a number that are worked out alike on every way to it
 
 
 @dataclass(frozen=True)
@@ -77,3 +79,15 @@ def of_money(number: str, money: str) -> str:
     if money[-1:].isalpha():
         return f"{number} {money}"
     return f"{number[0]}{money}{number[1:]}" if number[:1] in ("−", "+") else f"{money}{number}"
+
+
+def halves_up(value: float, digits: int = 0) -> float:
+    """A number so finely, halves away from 0 whatever the last bits of a sum made of them [any unit].
+
+    4.25 is a tie to a reader, and to a computer only if it was not worked out as 4.249999999999999.
+    """
+    if not isfinite(value):
+        return value
+    parts = 10.0**digits
+    told = floor(float(f"{abs(value) * parts:.{_SURE}g}") + 0.5) / parts
+    return copysign(told, value)

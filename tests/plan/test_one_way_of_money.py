@@ -30,6 +30,18 @@ def test_a_sign_stands_before_the_number_and_a_code_behind_it(way, of, said):
     assert way(of) == said
 
 
+@pytest.mark.parametrize(
+    ("amount", "by_sheet", "by_search"),
+    [(10.5, "US$11", "US$11"), (12.5, "US$13", "US$13"), (0.125, "US$0.13", "US$0"),
+     (105.0, "US$105", "US$110"), (1005.0, "US$1,010", "US$1,010"), (-12.5, "−US$13", "−US$13")],
+)  # fmt: skip
+def test_a_half_is_rounded_as_in_verdicts(amount, by_sheet, by_search):
+    assert money.told(amount, "US$") == by_sheet
+    assert money.about(amount, "US$") == by_search
+    if abs(amount) >= 10.0:
+        assert amounts.money(amount, "US$", 10.0 if amount > 999 else 1.0, signed=False) == by_sheet
+
+
 def test_with_cents_and_below_nothing():
     assert order_list._to_the_cent(48.0, "EUR") == "48.00 EUR"
     assert money.told(5.5, "EUR") == "5.50 EUR"

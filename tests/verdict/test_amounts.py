@@ -8,12 +8,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from breadline.measures import halves_up
 from breadline.plan.money import Amount
 from breadline.trial.amounts import benefit_words
 from breadline.trial.classes import AnswerClass, Lines, class_of_interval
 from breadline.trial.design import Outcome
 from breadline.trial.value_path import PerUnit
-from breadline.verdict.amounts import FRAMES, amount, beside, halves_up, money, money_end, plain, span
+from breadline.verdict.amounts import FRAMES, amount, beside, money, money_end, plain, span
 from breadline.verdict.words import spoken
 from breadline.verdict.worth import Worth
 from tests.verdict.finished_trials import judged, trial

@@ -126,7 +126,7 @@ def rounds_sentence(
     due = {key: one.due.on for key, one in coming.items() if one.due is not None}
     late = ""
     if due:
-        late = say(" To give still: the round of {day}, in {where}.", day=day(min(due.values()), today),
+        late = " " + say("To give still: the round of {day}, in {where}.", day=day(min(due.values()), today),
                    where=_where(plans_of, due))  # fmt: skip
     if not ahead:
         return say("{have}; no round lies ahead.", have=have) + late

@@ -8,8 +8,9 @@ from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_costs import HEAD
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.language import say, say_as
+from breadline.measures import halves_up
 from breadline.need.words import counted
-from breadline.verdict.amounts import amount, as_paid, ends_beside, halves_up, money, money_end, span, step_of
+from breadline.verdict.amounts import amount, as_paid, ends_beside, money, money_end, span, step_of
 from breadline.verdict.making_grade import MadeGrade
 from breadline.verdict.words_difference import compared, left_over, lines_beside, needed_said
 from breadline.verdict.words_shares import share_lines

@@ -9,7 +9,7 @@ from math import isfinite
 from breadline.errors import PlanError
 from breadline.knowledge.price import YEARS
 from breadline.language import say
-from breadline.measures import of_money
+from breadline.measures import halves_up, of_money
 
 
 @dataclass(frozen=True)
@@ -50,17 +50,19 @@ class Amount:
 
 
 def told(amount: float, money: str) -> str:
-    """Money rounded as people round it: cents below 10, whole above, tens above 1,000 [money]."""
+    """Money rounded as people round it: cents below 10, whole above, tens above 1,000, halves up [money]."""
     size, sign = abs(amount), "−" if amount < 0 else ""
     if size >= 999.5:
-        return of_money(f"{sign}{round(size, -1):,.0f}", money)
-    return of_money(f"{sign}{size:,.2f}" if 0.005 <= size < 9.995 else f"{sign}{size:,.0f}", money)
+        return of_money(f"{sign}{halves_up(size / 10) * 10:,.0f}", money)
+    cents = 0.005 <= size < 9.995
+    return of_money(f"{sign}{halves_up(size, 2):,.2f}" if cents else f"{sign}{halves_up(size):,.0f}", money)
 
 
 def about(amount: float, money: str) -> str:
-    """Money out of a search, as surely as it is known: whole, tens above 100 [money]."""
+    """Money out of a search, as surely as it is known: whole, tens above 100, halves up [money]."""
     size, sign = abs(amount), "−" if amount <= -0.5 else ""
-    return of_money(f"{sign}{round(size, -1 if size >= 99.5 else 0):,.0f}", money)
+    step = 10 if size >= 99.5 else 1
+    return of_money(f"{sign}{halves_up(size / step) * step:,.0f}", money)
 
 
 def one_money(amounts: Iterable[Amount | None]) -> str:

@@ -1,25 +1,23 @@
 """How differences, ranges and money are written in a verdict.
 
 One rule of rounding: a half goes away from 0, so that 4.25 is "4.3" wherever it stands, however it was
-worked out (``halves_up``). An end of a range never reads as a line that it is judged by and does not lie on
-(0, the break-even). Where it would, it has one digit more, and so has the line, or as many as a line
-close to 0 takes to be none; where that is not enough, it is said to lie just below or just above. An end
-in money that would read as 0 lies just below or just above 0.
+worked out (``breadline.measures.halves_up``, by which plans tell their money too). An end of a range never
+reads as a line that it is judged by and does not lie on (0, the break-even). Where it would, it has one digit
+more, and so has the line, or as many as a line close to 0 takes to be none; where that is not enough, it is
+said to lie just below or just above. An end in money that would read as 0 lies just below or just above 0.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import copysign, floor, isfinite
 
 from breadline.language import noted, say
-from breadline.measures import of_money
+from breadline.measures import halves_up, of_money
 from breadline.plan.money import Amount
 
 _STEPS = (0.1, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0, 1000.0)  # money is rounded to one of them
 _FINEST = 6  # digits that a line close to 0 may take
-_SURE = 12  # digits of a number that are worked out alike on every way to it
 _FINE = 60.0  # parts of the range that a step may be small against
 
 
@@ -97,18 +95,6 @@ def plain(value: float, digits: int = 1) -> str:
     """A number to one decimal, with a minus of its own [unit of the outcome]."""
     text = f"{halves_up(abs(value), digits):.{digits}f}"
     return f"−{text}" if value < 0 and float(text) else text
-
-
-def halves_up(value: float, digits: int = 0) -> float:
-    """A number so finely, halves away from 0 whatever the last bits of a sum made of them [any unit].
-
-    4.25 is a tie to a reader, and to a computer only if it was not worked out as 4.249999999999999.
-    """
-    if not isfinite(value):
-        return value
-    parts = 10.0**digits
-    told = floor(float(f"{abs(value) * parts:.{_SURE}g}") + 0.5) / parts
-    return copysign(told, value)
 
 
 def money(value: float, unit: str, step: float, *, signed: bool = True) -> str:

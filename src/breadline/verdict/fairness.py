@@ -8,10 +8,10 @@ from enum import StrEnum
 import numpy as np
 
 from breadline.language import noted, say
+from breadline.measures import halves_up
 from breadline.span import FloatArray
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, Design, Unit, group_name
-from breadline.verdict.amounts import halves_up
 from breadline.verdict.bounds import unfair_missing
 from breadline.verdict.ends import IntArray
 from breadline.verdict.ends_of import BoolArray, Came, named

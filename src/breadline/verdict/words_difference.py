@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from breadline.language import say
+from breadline.measures import halves_up
 from breadline.trial.classes import LEVEL, AnswerClass
 from breadline.trial.design import CheckArm, Design, group_name
 from breadline.verdict.amounts import (
     Measure,
     amount,
     as_paid,
-    halves_up,
     money,
     money_end,
     plain,

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from breadline.language import say
+from breadline.measures import halves_up
 from breadline.trial.classes import LEVEL
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Design, group_name
-from breadline.verdict.amounts import beside, ends_beside, halves_up
+from breadline.verdict.amounts import beside, ends_beside
 from breadline.verdict.answer import Answer
 from breadline.verdict.making_grade import MadeGrade
 from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
