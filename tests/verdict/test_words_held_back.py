@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from breadline.language import speaking
 from breadline.trial.classes import AnswerClass
 from breadline.trial.colonies import Became
 from breadline.verdict.amounts import span
@@ -108,6 +109,9 @@ def test_each_colony_that_counts_as_0_is_told_once_and_by_its_kind():
     said = said_of(judged(one), one)
     assert any("1 dead or gone and 1 merged into another, counted as 0" in line for line in said.done)
     assert any(line.startswith("Dead or gone: 1 of 20 fed and 1 of 20 check;") for line in said.sure)
+    with speaking("es"):
+        spanish = said_of(judged(one), one)
+    assert any("1 muerta o ida y 1 unida a otra" in line for line in spanish.done)
 
 
 def test_plain_averages_that_differ_otherwise_are_said_beside_the_adjusted_difference():

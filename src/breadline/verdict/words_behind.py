@@ -91,8 +91,9 @@ def _gone(came: Came, place: int, arm: Arm) -> str:
     merged = sum(row.became is Became.MERGED for row, here in zip(came.ended, of, strict=True) if here)
     weak = arm.lost - died - merged
     kinds = (
-        (died, say("{n} dead or gone", n=died)), (merged, say("{n} merged into another", n=merged)),
-        (weak, say("{n} below a frame", n=weak)),
+        (died, say_counted("{n} dead or gone", "{n} dead or gone", died)),
+        (merged, say_counted("{n} merged into another", "{n} merged into another", merged)),
+        (weak, say_counted("{n} below a frame", "{n} below a frame", weak)),
     )  # fmt: skip
     said = say(" and ").join(what for count, what in kinds if count)
     return say(", {what}, counted as 0", what=said) if said else say(", none lost")
