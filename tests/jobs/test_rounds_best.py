@@ -13,12 +13,14 @@ from breadline.jobs import rounds_words as words
 from breadline.jobs.check_hives import left_out
 from breadline.jobs.kept_back import CheckHive, Kept
 from breadline.jobs.rounds import Way, day_of, rounds_answer, rounds_from_files
+from breadline.jobs.rounds_answered import worth_a_look
 from breadline.jobs.rounds_file import plan_from_text
 from breadline.jobs.rounds_needs import needs_words, order_words
 from breadline.jobs.rounds_paper import Printing, papers
 from breadline.jobs.rounds_told import rounds_lines
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
+from breadline.plan.rounds import retold
 from breadline.plan.why import best_fed, why_best
 from breadline.trial.design import CheckArm
 from breadline.weather.read import read_weather
@@ -82,6 +84,21 @@ def test_a_plan_that_brings_about_what_it_costs_is_not_said_to_bring_less(weathe
         assert words.against_nothing(told, near) == "about the same as doing nothing"
         assert words.best_words(told) == f"Do nothing: {headline}"
         assert why in why_best(alone, question, dear.reader)[0]
+
+
+def test_a_plan_of_the_list_is_left_to_compare_with_though_pollen_leaves_most_of_its_rounds_out(weather):
+    dear = answer(weather, "price = 1.45", "price = 40")
+    found = dear.answer.found
+    few = replace(best_fed(found), rounds=0.6)
+    left = replace(found, finalists=(found.nothing, few), frontier=(found.nothing,), best=found.nothing)
+    assert few in worth_a_look(replace(dear.answer, found=left))
+    assert best_fed(left) is few, "the sentences speak of a plan of the list"
+    again = retold(dear.answer, left, None, dear.reader, "lb")
+    assert "left to compare" not in again.why[0]
+    assert said_of(few) in again.why[0]
+    assert again.break_even.startswith(f"Feeding at {said_of(few)} a colony")
+    rare = replace(found, finalists=(found.nothing, replace(few, rounds=0.4)))
+    assert best_fed(rare) is None
 
 
 def said_of(fed):

@@ -46,6 +46,16 @@ def test_one_unit_only_and_a_fee_as_a_fee():
     assert in_pounds[1] == "It stops paying below US$94 where US$188 is paid now."
 
 
+def test_of_several_feeds_one_stops_paying_and_not_feeding():
+    """The other may pay still: by its own price alone nobody is told to feed no more."""
+    of = question()
+    other = replace(of.prices.feeds[0], name="Barn mix")
+    two = replace(of, prices=replace(of.prices, feeds=(of.prices.feeds[0], other)))
+    said = [turns(replace(AT, feed=1, feeding_now=now), two, "lb")[0] for now in (True, False)]
+    assert said[0] == "Barn mix stops paying above US$2.90 a lb; asked: US$1.45 a lb (2026)."
+    assert said[1] == "Barn mix begins to pay below US$2.90 a lb; asked: US$1.45 a lb (2026)."
+
+
 def test_nothing_is_said_where_every_plan_is_struck_out():
     done = tried(question(), [NOTHING, PLAN], np.arange(96))
     assert turns(flips(done, 0, (True, False), CLOSE), question(), "lb") == ()

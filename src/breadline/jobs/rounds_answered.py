@@ -118,9 +118,6 @@ def worth_a_look(answer: Answer) -> tuple[Ranked, ...]:
         chance = max(chance, one.chance)
     if answer.move is not None:
         shown.append(answer.move)
-    if len(shown) == 1:  # nothing is better than nothing: the best plan of feeding stands beside it
-        fed = [one for one in found.finalists if one.plan.pieces and one.rounds >= 0.5]
-        shown += sorted(fed, key=lambda one: -one.money)[:1]
     return tuple(shown)
 
 

@@ -23,6 +23,7 @@ BREAD_TOO = noted(
     "need; here what feeding brings for this goal counts, after its cost."
 )
 HARDLY = 0.05  # chance of a goal [share]
+LEAST_FED = 0.5  # of a plan that feeds at all, in the mean of the seasons [rounds]
 FAR = 5.0  # times a fee; farther off than that no fee is told
 
 
@@ -104,6 +105,8 @@ def _price_turns(of: Flips, question: Question, units: Units | None, struck_pays
     if of.feed_price is not None:
         at, asked = (_price(price.amount * times, price.money, units) for times in (of.feed_price, 1.0))
         told = {"at": at, "asked": asked, "name": name, "year": price.year}
+        if len(feeds) > 1:  # the others may still pay
+            return _of_one_feed(told, of.feeding_now)
         if of.feeding_now:
             return say("Feeding stops paying above {at} of {name}; asked: {asked} ({year}).", **told)
         return say("Feeding begins to pay below {at} of {name}; asked: {asked} ({year}).", **told)
@@ -121,6 +124,12 @@ def _price_turns(of: Flips, question: Question, units: Units | None, struck_pays
             "Of the plans that are not struck out none pays at any price of feed, not even for nothing."
         )
     return say("At no price of feed does a plan pay here, not even for nothing.")
+
+
+def _of_one_feed(told: Mapping[str, Any], feeding_now: bool) -> str:
+    if feeding_now:
+        return say("{name} stops paying above {at}; asked: {asked} ({year}).", **told)
+    return say("{name} begins to pay below {at}; asked: {asked} ({year}).", **told)
 
 
 def _fee_turns(of: Flips, question: Question, units: Units | None) -> str:
@@ -175,9 +184,12 @@ def struck_pays(found: Found, close: float) -> bool:
 
 
 def best_fed(found: Found) -> Ranked | None:
-    """The plan of feeding that comes nearest, of those that feed at all; None where none is left."""
-    fed = [one for one in found.finalists if one.plan.pieces and one.rounds >= 1.0]
-    return max(fed, key=lambda one: one.money, default=None)
+    """The plan of feeding that comes nearest, of those that feed at all; None where none is left.
+
+    One whose rounds are left out in many seasons only where no other is left.
+    """
+    fed = [one for one in found.finalists if one.plan.pieces and one.rounds > LEAST_FED]
+    return max(fed, key=lambda one: (one.rounds >= 1.0, one.money), default=None)
 
 
 def _price(a_kg: float, money: str, units: Units | None) -> str:
