@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 from breadline.knowledge.shelf import Reader
 from breadline.language import noted, say
 from breadline.measures import Units
