@@ -61,6 +61,9 @@ def test_search_plan_stop_and_sheet_take_it(tmp_path):
     seen = ("--bees-in", "200", "--with-pollen", "90", "--arcs", "6/6")
     stopped = json.loads(breadline("rounds", "stop", str(YARD), *seen, *of).stdout)
     assert stopped["today"] == "2026-01-30"
+    assert stopped["decision"] == "stop"
+    assert "What that saves is not known" in stopped["sentence"]
+    assert stopped["saving"] is None, "no number where none is known"
     made = breadline("rounds", "sheet", *beside, "--out", str(tmp_path / "out"), "--only", "calendar")
     assert made.returncode == 0, made.stderr
 

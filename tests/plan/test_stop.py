@@ -146,4 +146,6 @@ def test_without_a_plan_no_number_of_rounds_is_told():
     stop = decide(many, none, reader())
     assert stop.decision == "stop"
     assert "What that saves is not known: no plan was given." in stop.sentence
+    assert stop.saving is not None
+    assert not stop.saving.known, "what is not known is no saving of 0"
     assert "saves nothing" in saved(replace(none, planned=True)).sentence

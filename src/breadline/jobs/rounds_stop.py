@@ -260,7 +260,7 @@ def stop_document(told: StopTold) -> dict[str, Any]:
             "bees_in": count.bees_in, "with_pollen": count.with_pollen, "share": round(count.share, 4),
             "low": round(count.range[0], 4), "high": round(count.range[1], 4),
         },
-        "saving": None if saving is None else {
+        "saving": None if saving is None or not saving.known else {
             "money": round(saving.money, 2), "feed_g": round(saving.feed_g, 1),
         },
         "threshold": told.signs.threshold,

@@ -93,6 +93,7 @@ class Saving:
     money: float  # [money]
     feed_g: float  # [g]
     sentence: str
+    known: bool = True  # whether a plan says what is left
 
 
 @dataclass(frozen=True)
@@ -180,7 +181,7 @@ def saved(left: Remaining, for_now: bool = False) -> Saving:
     money, feed = times * left.cost_each + left.more_cost, times * left.feed_g_each + left.more_g
     if not times and not left.more:
         if not left.planned:
-            return Saving(0.0, 0.0, say("What that saves is not known: no plan was given."))
+            return Saving(0.0, 0.0, say("What that saves is not known: no plan was given."), known=False)
         none = say("No round was left, so stopping saves nothing.")
         return Saving(0.0, 0.0, f"{none} {left.note}".strip())
     of = {"money": money_words(money, left.money), "what": _left_words(left)}
