@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
@@ -245,6 +245,16 @@ def test_ends_that_say_too_little_or_too_much_are_refused(trial, row, says):
     with pytest.raises(TrialError) as refused:
         ends_from_text(f"hive,status,frames\n{row}\n", "ends.csv", trial.design)
     assert says in str(refused.value)
+
+
+def test_a_reading_of_a_day_that_has_not_come_is_refused_by_its_row(trial):
+    rows, before = ends(trial, 2), GRADING - timedelta(days=1)
+    assert len(ends_from_text(rows, "ends.csv", trial.design, today=GRADING)) == 2
+    with pytest.raises(TrialError) as refused:
+        ends_from_text(rows, "ends.csv", trial.design, today=before)
+    assert refused.value.where == "ends.csv, row 2, column graded on"
+    assert "20 November 2026 has not come yet" in str(refused.value)
+    assert "19 November 2026" in refused.value.expected
 
 
 def test_of_many_yards_it_is_told_how_many_in_each():

@@ -256,11 +256,15 @@ def test_the_form_of_one_hive_answers_with_its_own_fields(client, locked, typed,
     assert not re.search(r"your table|row \d|column", told)
 
 
-def test_a_correction_asks_for_its_reason_and_a_later_reading_is_none(client):
+def test_a_correction_asks_for_its_reason_and_a_later_reading_is_none(client, monkeypatch):
     where = drawn(client, name="Corrected", seed="11").headers["location"]
     locked = client.post(f"{where}/lock", follow_redirects=False).headers["location"]
     tag, other = trial_from_text(client.get(f"{locked}/file").text, "trial.json").order[:2]
     one = {"tag": tag, "status": "graded", "outcome": "6.5", "graded_on": "2026-09-20"}
+    refused = client.post(f"{locked}/ends", data=one)
+    assert refused.status_code == 422
+    assert "Graded on: 20 September 2026 has not come yet" in plain(refused.text)
+    monkeypatch.setitem(TODAY, "is", date(2026, 11, 20))
     assert client.post(f"{locked}/ends", data=one, follow_redirects=False).status_code == 303
     assert client.post(f"{locked}/ends", data=one, follow_redirects=False).status_code == 303, (
         "the same again"

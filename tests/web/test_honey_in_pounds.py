@@ -139,8 +139,8 @@ def test_one_trial_has_one_verdict_in_pounds_and_in_kilograms(pages, tmp_path):
     rows += [(one.tag, 60 + 20 * one.arm + n % 7, GRADED.isoformat()) for n, one in enumerate(started)]
     out = io.StringIO()
     csv.writer(out).writerows(rows)
-    pages.sent(f"{where}/ends", table=out.getvalue())
     pages.day = GRADED
+    pages.sent(f"{where}/ends", table=out.getvalue())
     form = pages.client.get(where).text
     assert "What a pound of honey is worth" in plain(form)
     assert f'action="{where}/verdict?measures=lb"' in form
@@ -190,8 +190,8 @@ def test_a_honey_trial_that_travelled_is_told_in_the_units_of_the_book_on_every_
     where = pages.locked("lb", "Travels")
     started = pages.trial(where).design.started
     rows = [f"{one.tag}\t{60 + 20 * one.arm + n % 7}\t{GRADED}\n" for n, one in enumerate(started)]
-    pages.sent(f"{where}/ends?measures=lb", table="tag\thoney lb\tgraded on\n" + "".join(rows))
     pages.day = GRADED
+    pages.sent(f"{where}/ends?measures=lb", table="tag\thoney lb\tgraded on\n" + "".join(rows))
     found = pages.sent(f"{where}/verdict", **PRICES)
     home = plain(pages.client.get(found).text)
     (said,) = re.findall(r"Fed less check: \+[\d.]+ lb, nine times in ten from [\d.]+ to [\d.]+\.", home)

@@ -218,7 +218,9 @@ def _with_ends(path: Path, papers: Papers, beside: Beside) -> tuple[Trial, list[
     ended = (
         ()
         if said is None
-        else ends_from_text(text_of(said), said.name, trial.design, weighed_in(beside.book) or "g")
+        else ends_from_text(
+            text_of(said), said.name, trial.design, weighed_in(beside.book) or "g", date.today()
+        )
     )
     both = graded(trial, ended) if there is None else _ended_in(there, trial, ended, papers.because)
     path.write_text(trial_text(both), "utf-8")

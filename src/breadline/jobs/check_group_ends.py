@@ -11,6 +11,7 @@ from breadline.jobs.verdict_also import also_entered, entered_columns
 from breadline.jobs.verdict_columns import STATUS, UNSURE, word_of
 from breadline.language import say, say_as
 from breadline.measures import Units
+from breadline.need.words import day_and_year
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became, Ended
 from breadline.trial.design import Design, Outcome
 from breadline.trial.honey import KG_IN, unit_of
@@ -39,16 +40,19 @@ HONEY_COLUMNS = {
 READ = ("outcome", *(name for name, _ in HONEY_IN.values()))
 
 
-def ends_from_text(text: str, file: str, design: Design, units: Units = "g") -> tuple[Ended, ...]:
+def ends_from_text(
+    text: str, file: str, design: Design, units: Units = "g", today: date | None = None
+) -> tuple[Ended, ...]:
     """The ends of a table; rows without status and reading are passed over, they are still open.
 
-    Honey is read in the unit behind the head of its column; a bare number in ``units``.
+    Honey is read in the unit behind the head of its column; a bare number in ``units``. ``today``: no
+    reading is of a later day; any day where not given.
 
     Errors
     ------
     TrialError
         With file, row and column: a hive that was not drawn or stands twice, text in a number, a
-        status that is none, a graded colony without its reading.
+        status that is none, a graded colony without its reading, a day that has not come.
     """
     tags = {one.tag.lower(): one.tag for one in design.started} | {
         one.hive.lower(): one.tag for one in design.started if one.hive
@@ -63,8 +67,15 @@ def ends_from_text(text: str, file: str, design: Design, units: Units = "g") -> 
             raise row.error(
                 "tag", say("{tag} stands twice", tag=row.text("tag")), say("one end for each colony")
             )
+        if today is not None and end.graded_on is not None and end.graded_on > today:
+            raise _not_come(row, end.graded_on, today)
         found[end.tag] = end
     return tuple(found.values())
+
+
+def _not_come(row: Row, day: date, today: date) -> TrialError:
+    what = say("{day} has not come yet", day=day_and_year(day))
+    return row.error("graded on", what, say("a day up to today, {today}", today=day_and_year(today)))
 
 
 def _rows(text: str, file: str, design: Design) -> list[Row]:

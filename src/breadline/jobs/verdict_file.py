@@ -158,7 +158,9 @@ def verdict_of_content(
         if ends is not None:
             trial = replace(
                 trial,
-                ended=_newer(trial, ends_from_text(ends[1], ends[0], trial.design, asked.weighed or "g")),
+                ended=_newer(
+                    trial, ends_from_text(ends[1], ends[0], trial.design, asked.weighed or "g", today)
+                ),
             )
         return _of_drawn(trial, asked, today, name, book)
     file = trial_file.trial_from_text(text, name)

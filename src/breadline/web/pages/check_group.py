@@ -142,7 +142,8 @@ def ends(request: Request, key: str, fields: SentForm) -> Response:
     book = trials_book(request)
     kept, table = book.trial(key), sent.get("table", "").strip()
     try:
-        ended = ends_from_text(table or _one_row(sent), "your table", kept.trial.design, book.units)
+        typed = table or _one_row(sent)
+        ended = ends_from_text(typed, "your table", kept.trial.design, book.units, book.today)
         book.keep_ends(kept.key, ended, sent.get("because", ""))
     except TrialError as error:
         return _shown(book, kept, sent, in_fields(error, bool(table)))
