@@ -16,7 +16,7 @@ from breadline.jobs.verdict_rows import SheetAsked
 from breadline.knowledge.shelf import load
 from breadline.pictures.colonies_chart import colonies_sentence
 from breadline.trial.design import CheckArm
-from breadline.verdict.words_next import more_needed
+from breadline.verdict.words_next import _share_is_close, more_needed
 
 READER = load().reader()
 
@@ -111,10 +111,10 @@ def test_where_only_the_counted_share_is_near_the_line_that_is_what_is_said():
     found = [of_groups({"check": 0.0, "fed": 1.0}, price=60.0, grade=8.0, seed=seed) for seed in range(30)]
     held = [
         of for of in found
-        if of.answer.weakened == "share"
-        and more_needed(of.answer, of.answer.here, of.finished.design).too_close
+        if of.answer.weakened == "share" and _share_is_close(of.answer, of.finished.design)
     ]  # fmt: skip
     assert held, "some lots fall so"
     for of in held:
+        assert more_needed(of.answer, of.answer.here, of.finished.design).too_close
         assert of.spoken.next_season.startswith("The share counted one by one lies too near")
         assert "too close to break-even" not in of.spoken.next_season

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -98,6 +99,22 @@ def test_where_the_counted_share_says_less_it_is_what_more_colonies_have_to_sett
     said = next_season(found, one.design)
     assert said.startswith("About ")
     assert int(said.split()[1].replace(",", "")) >= max(wanted.check, wanted.fed)
+
+
+def test_where_the_money_holds_it_back_it_is_the_money_that_more_colonies_have_to_settle():
+    """By hand: 2.49 standard errors tell it four times in five; one is half the range by 1.645."""
+    one, cost = graded_trial(1.0), 75.0
+    one = replace(one, design=replace(one.design, lines=Lines(one.grade_path.break_even(cost), 0.3)))
+    found = judged(replace(one, grade_cost=cost))
+    assert found.weakened == "money"
+    money, groups = found.grade.money, (found.arms[0].started, found.arms[1].started)
+    assert money.middle < cost < money.high
+    apart = (cost - money.middle) / ((money.high - money.middle) / 1.645)
+    by_hand = groups[0] * ((1.645 + 0.842) ** 2 / apart**2 - 1.0)
+    said = next_season(found, one.design)
+    assert int(re.match(r"About ([\d,]+) pairs", said)[1].replace(",", "")) == pytest.approx(by_hand, rel=0.1)
+    others = ((found.here.contrast, one.design.lines.break_even), (found.grade.raw, found.grade.needed))
+    assert all(more_to_settle(*reading, groups).check < by_hand for reading in others)
 
 
 @pytest.mark.parametrize("arm", [0, 1])

@@ -126,6 +126,8 @@ class Answer:
         Differences of the other arms, intervals right together.
     grade
         Shares making grade; None where another outcome pays, or no price is known.
+    grade_cost
+        What feeding cost, in the money of those shares; None where nobody said. [money/colony]
     losses
         Colonies lost in both groups; None where none was.
     over_visits
@@ -150,6 +152,7 @@ class Answer:
     careful: bool = False
     over_visits: OverVisits | None = None
     grade: MadeGrade | None = None
+    grade_cost: float | None = None
     losses: Losses | None = None
     permutation_at_break_even: PermutationP | None = None
 
@@ -220,6 +223,7 @@ def _judged(finished: Finished, came: Came, rng: np.random.Generator, draws: int
         others=_others(design, came),
         careful=primary.widened,
         grade=grade,
+        grade_cost=finished.grade_cost,
         losses=losses(design, came, rng, draws),
         over_visits=over_visits(design, came, finished.visits),
     )

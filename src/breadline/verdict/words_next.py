@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from breadline.language import noted, say, say_as, say_counted
-from breadline.trial.classes import AnswerClass
+from breadline.trial.classes import LEVEL, AnswerClass
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import CheckArm, Design, Unit
 from breadline.verdict.answer import Answer, Judged
+from breadline.verdict.contrast import Contrast
 from breadline.verdict.fairness import Breach
 from breadline.verdict.next_season import More, at_its_least, lots_of, more_to_settle, seen_by_lots
 from breadline.verdict.within_rows import rows_not_told
 from breadline.verdict.words_agreed import not_covered
 
+LEAST = 1e-9  # width of a range of money that has none [money/colony]
 FEW = 20  # units of both groups below which nothing is known of how near break-even a benefit lies
 LEARN: dict[Breach, str] = {
     Breach.NOT_DRAWN: noted(
@@ -95,7 +97,7 @@ def _more_sentence(answer: Answer, here: Judged, design: Design) -> str:
             "ways to fall, and so few tell no more. As many colonies, drawn anew, may settle it.",
             ways=ways,
         )
-    if more.too_close and answer.weakened == "share":
+    if more.too_close and answer.weakened == "share" and _share_is_close(answer, design):
         return say(
             "The share counted one by one lies too near what it pays from for any sensible number of "
             "colonies to settle; by frames fewer do. Ask how many to leave unfed next time, or decide on "
@@ -124,17 +126,40 @@ def more_needed(answer: Answer, here: Judged, design: Design) -> More | None:
     if answer.weakened == "drift":
         return None
     seen, line = here.contrast, max(design.lines.break_even, 0.0)
-    if answer.weakened == "share" and answer.grade is not None and answer.grade.raw is not None:
-        seen, line = (
-            answer.grade.raw,
-            max(answer.grade.needed, 0.0),
-        )  # the counted share is what is to be told
     if answer.weakened == "permutation" and answer.permutation_at_break_even is not None:
         tested = answer.permutation_at_break_even
         if rows_not_told(design) and at_its_least(seen, line, tested):
             return None
         seen = seen_by_lots(seen, line, tested)
-    return more_to_settle(seen, line, units(answer, design), lots_of(design))
+    groups, lots = units(answer, design), lots_of(design)
+    readings = [(seen, line), *_by_share(answer, here)]
+    return max((more_to_settle(*one, groups, lots) for one in readings), key=_takes)
+
+
+def _share_is_close(answer: Answer, design: Design) -> bool:
+    grade = answer.grade
+    if grade is None or grade.raw is None:
+        return False
+    return more_to_settle(grade.raw, max(grade.needed, 0.0), units(answer, design)).too_close
+
+
+def _takes(more: More) -> tuple[bool, int]:
+    return more.too_close, more.check + more.fed
+
+
+def _by_share(answer: Answer, here: Judged) -> list[tuple[Contrast, float]]:
+    """What decides beside frames where a grade line pays: the counted share, and the money of the fitted."""
+    grade, cost, found = answer.grade, answer.grade_cost, []
+    if grade is None:
+        return []
+    if grade.raw is not None:
+        found.append((grade.raw, max(grade.needed, 0.0)))
+    if cost is not None:
+        money, df = grade.money, here.contrast.df
+        side = money.middle - money.low if money.middle > cost else money.high - money.middle
+        reach = Contrast(0.0, 1.0, df).interval(LEVEL)[1]
+        found.append((Contrast(money.middle, max(side, LEAST) / reach, df), cost))
+    return found
 
 
 def _many_said(more: More, design: Design) -> str:
