@@ -101,3 +101,16 @@ def test_the_break_even_of_a_plan_for_a_flow_is_in_the_keepers_own_unit(light):
     assert "lb" not in said["g"]
     assert "lb" in said["lb"]
     assert "kg" not in said["lb"]
+
+
+def test_half_a_kilogram_of_the_order_is_not_rounded_away(light):
+    """21 patties of 500 g are 10.5 kg on the order list, and so where the plan is chosen; not 10."""
+    best = light.plans[light.best_at]
+    patty = replace(light.allowed.patty, units="g")
+    metric = replace(light, allowed=replace(light.allowed, patty=patty))
+    order = listed(light)
+    row = order_list_data(order, "g", YARD.today, "a4")["rounds"]["sum"]
+    kg = order.feed_g / 1000.0
+    assert abs(kg - round(kg)) > 0.05, "a case with a part of a kilogram"
+    assert f"{order.patties} patties, {row[5]}" == needs_words(metric, best).split("; ")[0]
+    assert row[5] == f"{kg:.1f} kg"

@@ -13,12 +13,12 @@ from breadline.jobs.rounds_paper import Printing, papers
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.language import noted, say, say_as
 from breadline.need.words import counted
-from breadline.plan.cuts import mass_words
+from breadline.plan.cuts import load_words
 from breadline.plan.money import Amount
 from breadline.plan.money import told as money_told
 from breadline.plan.order import Item, Order
 from breadline.plan.ranked import Ranked
-from breadline.sheets.order_list import needed_said
+from breadline.sheets.order_list import feed_said, needed_said
 from breadline.trial.design import CheckArm
 
 LEAST = 0.005  # money that is told [money]
@@ -109,7 +109,8 @@ def _words(told: RoundsAnswer, at: Ranked, of: Needs) -> str:
     if not of.patties:
         return say_as("what to order", "none")
     own = own_patty(told, at.plan.feed).mass_g  # as it is bought
-    weight, many = mass_words(of.grams, told.allowed.patty.units), counted(of.patties, "patty", "patties")
+    many = counted(of.patties, "patty", "patties")
+    weight = feed_said(of.grams, told.allowed.patty.units)
     whole = abs(of.patties * own - of.grams) < own / 100.0
     return f"{many}, {weight}" if whole else say("{weight} out of {many}", weight=weight, many=many)
 
@@ -140,7 +141,7 @@ def to_order(told: RoundsAnswer, at: Ranked) -> str:
     share = at.feed_most_g / max(1e-9, at.piece * fsum(piece.grams for piece in at.plan.pieces))
     if share > 1.0 - 1e-9:
         return said
-    enough = mass_words(of.grams * share, told.allowed.patty.units)
+    enough = load_words(of.grams * share, told.allowed.patty.units)
     more = say(
         "That is for all {n} rounds; {enough} is enough in 9 seasons of 10.",
         n=len(at.plan.pieces),

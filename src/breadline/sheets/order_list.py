@@ -102,6 +102,11 @@ def needed_said(item: Item, units: Units) -> str:
     return weight_said(item.grams or 0.0, _SYSTEM[units])
 
 
+def feed_said(grams: float, units: Units) -> str:
+    """Feed of the order, in all or of a round, by weight: "10.5 kg", "47½ lb". [g]"""
+    return weight_said(grams, _SYSTEM[units])
+
+
 def _bought(item: Item, units: Units) -> list[str]:
     needed = needed_said(item, units)
     return [cut(item.name, 48), needed, _packs(item, units) or needed, _each(item, units), _cost(item)]
@@ -174,7 +179,7 @@ def _round(need: RoundNeed, units: Units) -> list[str]:
     syrup = syrup_said(need.syrup_l, units) if need.syrup_l else "–"
     patties = f"{need.for_hives:,} + {need.spare:,}"
     return [f"{need.round}", day_and_year(need.first), f"{need.yards:,}", f"{need.fed:,}", patties,
-            weight_said(need.feed_g, _SYSTEM[units]), syrup]  # fmt: skip
+            feed_said(need.feed_g, units), syrup]  # fmt: skip
 
 
 def _sum(order: Order, units: Units) -> list[str]:
@@ -183,7 +188,7 @@ def _sum(order: Order, units: Units) -> list[str]:
     if _goes_on(order):
         patties = f"{order.patties:,}"
     syrup = sum(need.syrup_l for need in there)
-    feed = weight_said(order.feed_g, _SYSTEM[units])
+    feed = feed_said(order.feed_g, units)
     return [say("In all"), "", "", "", patties, feed, syrup_said(syrup, units) if syrup else "–"]
 
 
