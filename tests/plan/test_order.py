@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from breadline.errors import PlanError
 from breadline.knowledge.ingredient import Price
+from breadline.language import speaking
 from breadline.plan.cuts import GRAMS_A_POUND, Patty
 from breadline.plan.money import Amount
 from breadline.plan.order import FeedToOrder, Part, SyrupToOrder, order
@@ -133,3 +134,10 @@ def test_five_rounds_of_half_a_patty_are_three_patties():
               for n in range(1, 6)]  # fmt: skip
     asked = order([Load((visit,), 0.05, 5) for visit in visits], READY)
     assert (asked.patties, asked.items[0].grams) == (3, 1200.0)  # 1.0 kg and a twentieth
+
+
+def test_two_feeds_of_one_order_are_joined_in_the_reader_s_language():
+    both = (READY, FeedToOrder("Barn mix"))
+    assert order(loads(), both).feed == "Ready patty and Barn mix"
+    with speaking("es"):
+        assert order(loads(), both).feed == "Ready patty y Barn mix"

@@ -142,7 +142,7 @@ def order(
     if alone_g := fsum(r.sugar_patty_g for r in rounds):
         sugar.append(_by_mass(say("Patties of sugar alone, for check hives"), alone_g, None))
     return Order(
-        " and ".join(one.name for one in feeds),
+        say(" and ").join(one.name for one in feeds),
         rounds,
         (*items, *(replace(one, beside=True) for one in sugar)),
         tuple(sorted(_whole_g(loads))),
