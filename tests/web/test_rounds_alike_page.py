@@ -74,6 +74,13 @@ def test_the_totals_are_of_what_is_fed(page):
     assert "To order for all of them, spare included: " in text
     assert " lb of Protein patty; in all US$" in text
     assert "All of them together: expected US$" in text
+    assert "Not in it: Aster, where something else comes before feed." in text
+
+
+def test_a_plan_where_something_else_comes_first_is_not_ticked(there, page):
+    _, _, (sick, sound) = there
+    ticked = dict(re.findall(r'name="yard" value="([^"]+)"( checked)?> <span class="unseen">\w+:', page))
+    assert ticked == {str(sick): "", str(sound): " checked"}
 
 
 def test_the_list_of_rounds_names_the_feed_that_was_chosen_of_two(there):

@@ -167,7 +167,15 @@ def total_words(taken: Sequence[Taken]) -> tuple[str, ...]:
                 cost=about(cost, question.prices.money),
             )
         )
-    return tuple(said)
+    return (*said, *_not_in_it(taken))
+
+
+def _not_in_it(taken: Sequence[Taken]) -> tuple[str, ...]:
+    """Yards that have a plan of feeding in the list and of which nothing is in the order of all."""
+    held = [one.told.yard.name for one in taken if one.at.plan.pieces and not one.feeds]
+    if not held:
+        return ()
+    return (say("Not in it: {yards}, where something else comes before feed.", yards=", ".join(held)),)
 
 
 def shared_notes(notes: Sequence[Sequence[str]]) -> frozenset[str]:
