@@ -147,6 +147,16 @@ def test_what_people_say_of_it(conduct, breach):
     assert broken(replace(trial(), conduct=conduct)) == [breach]
 
 
+@pytest.mark.parametrize(("unfed", "though"), [(5.0, False), (6.0, True), (7.0, True)])
+def test_the_unfed_are_never_called_the_weak_ones_by_averages_that_say_otherwise(unfed, though):
+    one = replace(trial(), conduct=Conduct(weakest_unfed=True))
+    started = tuple(replace(s, baseline=unfed if s.arm == 0 else 6.0) for s in one.design.started)
+    design = replace(one.design, started=started)
+    (broke,) = breaches(design, ends_of(design, one.ended), one.conduct)
+    assert f"the unfed averaged {unfed:.1f} and the fed 6.0" in broke.facts
+    assert ("as was said, though" in broke.facts) is though
+
+
 @pytest.mark.parametrize(("unknown", "fair"), [(1, True), (2, False), (6, False)])
 def test_ends_nobody_knows_above_ten_in_a_hundred_or_ten_points_apart(unknown, fair):
     """20 a group: 1 is 5 in 100 and 5 points apart; 2 is 10 in 100 and 10 points apart."""

@@ -135,11 +135,14 @@ def _baselines_said(came: Came) -> str:
     if not came.ends.baseline.shape[1]:
         return say("the unfed were picked as the weakest")
     unfed, fed = (_baselines(came, side).mean() for side in (came.ends.arm == CHECK, came.ends.arm > CHECK))
-    return say(
-        "before feeding began the unfed averaged {unfed:.1f} and the fed {fed:.1f}",
-        unfed=halves_up(unfed, 1),
-        fed=halves_up(fed, 1),
-    )
+    seen = {"unfed": halves_up(unfed, 1), "fed": halves_up(fed, 1)}
+    if seen["unfed"] >= seen["fed"]:
+        return say(
+            "they were picked so, as was said, though before feeding began the unfed averaged {unfed:.1f} "
+            "and the fed {fed:.1f}",
+            **seen,
+        )
+    return say("before feeding began the unfed averaged {unfed:.1f} and the fed {fed:.1f}", **seen)
 
 
 def _both_arms_somewhere(design: Design, came: Came) -> bool:
