@@ -262,6 +262,8 @@ def test_honey_is_told_in_both_units_and_goes_by_the_belief_about_honey():
     assert answer.asked.outcome is Outcome.HONEY
     assert answer.questions.lines.break_even == pytest.approx(16 / 2 * 0.45359237)  # 8 lb, by hand
     assert "3.6 kg (8.0 lb)" in said(answer)
+    assert "From 0 and from b are in kilograms." in table_words(answer)[-1]
+    assert "kilograms" not in table_words(size_answer(asked_from_text(TEXT), sizes=(24,)))[-1]
     assert "belief.honey_starved_gain" in {f.key for f in answer.figures}
 
 

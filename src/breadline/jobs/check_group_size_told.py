@@ -18,7 +18,7 @@ from breadline.need.words import counted
 from breadline.plan.money import about, told
 from breadline.trial.arrangements import FEWEST_SETS
 from breadline.trial.classes import AnswerClass
-from breadline.trial.design import CheckArm, Unit
+from breadline.trial.design import CheckArm, Outcome, Unit
 from breadline.trial.planner import HALVES
 from breadline.trial.proposal import Sized
 
@@ -323,7 +323,13 @@ HEAD = (
 
 
 def marked_words(answer: SizeAnswer) -> str:
-    """Which row of the table is marked."""
+    """In what honey stands in the table, and which row of it is marked."""
+    if answer.asked.outcome is Outcome.HONEY:
+        return f"{say('From 0 and from b are in kilograms.')} {_marked(answer)}"
+    return _marked(answer)
+
+
+def _marked(answer: SizeAnswer) -> str:
     if answer.proposal.worth_it:
         return say("The marked row is worth most after its cost.")
     at, believed = answer.proposal.proposed.row.from_zero, answer.questions.believed
