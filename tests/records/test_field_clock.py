@@ -118,14 +118,15 @@ def test_a_mend_of_an_entry_moved_to_another_day_takes_its_place_there(book, pla
         assert questions(session) == []
 
 
-def test_a_mend_that_came_before_the_word_on_the_day_takes_the_place_of_the_moved_one(book, place) -> None:
+def test_a_mend_that_came_before_the_word_on_the_day_is_asked_about_alone(book: Engine, place) -> None:
     first = of_two_days(place, seen=bees(6.0))
     mend = of_two_days(place, seen=bees(4.0), mends=first["id"])
     assert [one[0] for one in take(book, first, mend)] == ["conflict", "conflict"]
-    moved(book, first)
-    assert frames(book, place) == [("A1", 6.0)]
+    with looking(book) as session:
+        assert [str(one.entry.id) for one in questions(session)] == [mend["id"]], "the first waits no more"
     moved(book, mend)
     assert frames(book, place) == [("A1", 4.0)]
+    assert days(book)[-1] == "2026-05-01"
     with looking(book) as session:
         assert questions(session) == []
 

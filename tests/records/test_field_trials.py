@@ -85,6 +85,29 @@ def test_an_end_that_stands_there_is_never_written_over(book: Engine, place, tri
     assert one.again == 5.5, "what else was read of it stays"
 
 
+def test_a_yes_to_a_large_number_writes_over_no_end_unasked(book: Engine, place, trial) -> None:
+    with writing(book) as session:
+        was = Ended("Birch 47", Became.GRADED, 5.0, DAY, "Bo")
+        trials.keep_end(session, trials.trial_of(session, trial), was)
+    assert take(book, record(place, work="grading", seen=bees(75.0)))[0][0] == "conflict"
+    for asked in ("75 frames of bees in one hive: is it so", "hive Birch 47 as graded, 5 already"):
+        assert ends(book, trial) == [("Birch 47", "graded", 5.0)]
+        with writing(book) as session:
+            (one,) = questions(session)
+            assert asked in one.why
+            decide(session, one.entry.id, True, None, "counted again")
+    assert ends(book, trial) == [("Birch 47", "graded", 75.0)]
+
+
+def test_a_mend_that_waits_leaves_the_end_and_takes_it_along(book: Engine, place, trial) -> None:
+    graded = record(place, work="grading")
+    mend = record(place, work="grading", seen=bees(75.0), mends=graded["id"])
+    assert [one[0] for one in take(book, graded, mend)] == ["stored", "conflict"]
+    assert ends(book, trial) == [("Birch 47", "graded", 7.5)]
+    take(book, back(place, mend, work="grading"))
+    assert ends(book, trial) == []
+
+
 def test_a_mend_and_a_taking_back_reach_the_trial(book: Engine, place, trial) -> None:
     graded = record(place, work="grading")
     mend = record(place, work="grading", seen=bees(8.0), mends=graded["id"])

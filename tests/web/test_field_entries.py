@@ -43,6 +43,47 @@ def test_a_wrong_entry_is_taken_back_on_the_laptop_with_its_reason(client):
     assert gone.status_code == 422
 
 
+def frames(value):
+    return {"frames_of_bees": {"value": value, "unit": "frames", "definition": "one_layer"}}
+
+
+@pytest.mark.parametrize(
+    ("spoken", "says"),
+    [
+        ("en", ("in the book, until you have", "It counts until you have answered", "taken back with it")),
+        ("es", ("en el libro, hasta que usted", "Cuenta hasta que usted responda", "se anula con ella")),
+    ],
+)  # fmt: skip
+def test_what_counts_until_its_mend_is_answered_for_says_so_and_goes_with_it(client, spoken, says):
+    body = batch(client.yard, {"seen": frames(6.0)})
+    client.post("/field/send", content=body)
+    key = json.loads(body)["records"][0]["id"]
+    mend = batch(client.yard, {"seen": frames(75.0), "mends": key})
+    assert client.post("/field/send", content=mend).json()["answers"][0]["answer"] == "conflict"
+    cookie = {"cookie": f"language={spoken}"}
+    listed = client.get(f"/field/entries/{client.yard}", headers=cookie).text
+    asked = client.get("/field/questions", headers=cookie).text
+    assert says[0] in listed
+    assert says[1] in asked
+    assert listed.count(says[2]) == 1, "with the mend alone"
+    entry = json.loads(mend)["records"][0]["id"]
+    form = re.search(rf'value="{entry}"><input type="hidden" name="key" value="([^"]+)"', listed)
+    typed = {"entry": entry, "key": form[1], "on": NOW.date().isoformat(), "because": "hive A2"}
+    assert client.post(f"/field/entries/{client.yard}", data=typed).text.count("taken back, hive A2") == 2
+    assert kept(client) == []
+
+
+def test_what_was_taken_back_without_a_word_of_why_is_said_once(client):
+    body = batch(client.yard, {"spoken": "mine"})
+    client.post("/field/send", content=body)
+    gone = {"seen": {}, "withdraws": json.loads(body)["records"][0]["id"]}
+    client.post("/field/send", content=batch(client.yard, gone))
+    listed = client.get(f"/field/entries/{client.yard}").text
+    assert len(re.findall("taken back(?! no longer)", listed)) == 1
+    cookie = {"cookie": "language=es"}
+    assert "taken back" not in client.get(f"/field/entries/{client.yard}", headers=cookie).text
+
+
 @pytest.mark.parametrize("phone", ["laptop", "paper"])
 def test_a_phone_cannot_say_that_it_is_the_laptop(client, phone):
     body = batch(client.yard, {"spoken": "mine"})

@@ -13,7 +13,6 @@ from uuid import UUID
 from breadline import __version__
 from breadline.errors import RecordError
 from breadline.jobs.book import Book, key_of
-from breadline.jobs.field_clock import CLOCK
 from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.field_why import in_pieces, in_pounds, why_said
@@ -26,6 +25,7 @@ from breadline.records import colonies, field, field_ends, field_questions, yard
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
 from breadline.records.field_given_way import PAPER
+from breadline.records.field_line import CLOCK
 from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldEntry
 from breadline.sheets.works import Options
@@ -60,6 +60,7 @@ class Question:
     who: str = ""  # who entered it and when, and the other one
     other_who: str = ""
     lost: str = ""  # what the other one alone has, and goes with it
+    mends: bool = False  # whether the other one is what it is to take the place of, and counts until then
 
 
 class FieldBook(Book):
@@ -250,6 +251,7 @@ class FieldBook(Book):
             asks_day=one.why.startswith(CLOCK), feed_alone=one.feed_alone,
             who=_entered(entry), other_who="" if against is None else _entered(against),
             lost="" if against is None else worded(_alone(against, entry)),
+            mends=against is not None and one.own,
         )  # fmt: skip
 
 

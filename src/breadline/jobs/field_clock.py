@@ -15,7 +15,6 @@ from breadline.language import noted
 from breadline.records.whys import asking
 
 FEW_SECONDS = 120.0  # less than this between two clocks is the way there [s]
-CLOCK = "the clock of the phone "  # as which a question of a day begins
 NO_DAY = asking(noted("the clock of the phone was wrong when this was entered: of which day is it?"))
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Set
+from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, timezone
 from typing import Any
+from uuid import UUID
 
 from breadline.errors import RecordError
 from breadline.jobs.book import key_of
@@ -18,6 +19,7 @@ from breadline.records import field_days, yards
 from breadline.records.engine import looking
 from breadline.records.field_before import seen_of
 from breadline.records.field_given_way import LAPTOP, PAPER, WITHDRAWAL
+from breadline.records.field_hive import MENDED
 from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.ids import new_id
 
@@ -25,6 +27,11 @@ STATES = {
     "stored": noted("in the book"), "conflict": noted("waits for your word"),
     "mended": noted("another one took its place"), "set aside": noted("set aside"),
     "withdrawn": noted("taken back"), "withdrawal": noted("takes back what has not come yet"),
+}  # fmt: skip
+OURS = {  # reasons that the program wrote itself, where nobody gave one
+    MENDED: "", "taken back": "", "its mend was set aside": "",
+    "decided on the page": noted("decided on the page"),
+    "decided on the page, all of them together": noted("decided on the page, all of them together"),
 }  # fmt: skip
 CAME = {PAPER: noted("a sheet"), LAPTOP: noted("this machine")}
 
@@ -41,6 +48,8 @@ class EntryLine:
         In words; ``why`` says more where somebody gave a reason.
     key
         A fresh key for its taking back; empty where there is nothing to take back.
+    with_it
+        Whether what it is to take the place of goes along where it is taken back.
     """
 
     id: str
@@ -51,6 +60,7 @@ class EntryLine:
     state: str
     why: str
     key: str
+    with_it: bool = False
 
 
 @dataclass(frozen=True)
@@ -80,8 +90,9 @@ class EntryBook(FieldBook):
             shown = on or (days[0][0] if days else None)
             rows = field_days.entries_answered(session, key, shown) if shown else []
             held = field_days.kinds_held(session, key, shown) if shown else {}
+            awaited = field_days.to_be_mended(session, [entry.id for entry, _ in rows])
             lines = [
-                _line(entry, answer, worded, held.get(entry.id, set()))
+                _line(entry, answer, worded, held.get(entry.id, set()), awaited)
                 for entry, answer in rows
                 if answer is None or answer.answer != WITHDRAWAL or _waits(session, entry)
             ]
@@ -116,23 +127,32 @@ class EntryBook(FieldBook):
 
 
 def _line(
-    entry: FieldEntry, answer: FieldAnswer | None, worded: Callable[[str], str], held: Set[str]
-) -> EntryLine:
+    entry: FieldEntry, answer: FieldAnswer | None, worded: Callable[[str], str], held: Set[str],
+    awaited: Mapping[UUID, UUID],
+) -> EntryLine:  # fmt: skip
     word = "" if answer is None else answer.answer
     at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
-    why = "" if answer is None or word == "stored" else answer.because
-    if answer is not None and word != "stored" and not why:
+    why = "" if answer is None or word in ("stored", "conflict") else _because(answer)
+    if answer is not None and (word == "conflict" or (word != "stored" and not answer.because)):
         why = worded(why_said(answer.why, answer.asked_by, reading_words))
     state = say(STATES.get(word, word))
     if word == "stored" and (out := _left_out(entry, held)):
         state = say("in the book, all but {what}, which counts as nothing", what=worded(out))
-        why = "" if answer is None else answer.because
+        why = "" if answer is None else _because(answer)
+    if word == "stored" and entry.id in awaited:
+        state = say("{state}, until you have answered for what is to take its place", state=state)
     here = word in ("stored", "conflict") and entry.withdraws is None
     return EntryLine(
         str(entry.id), entry.tag, at.strftime("%H:%M"), worded(said_words(entry.told)),
         entry.by or say(CAME.get(entry.phone, noted("a phone"))), state, why,
-        str(new_id()) if here else "",
+        str(new_id()) if here else "", entry.id in awaited.values(),
     )  # fmt: skip
+
+
+def _because(answer: FieldAnswer) -> str:
+    """The reason as somebody wrote it; ours in the reader's language, and none that says nothing more."""
+    said = OURS.get(answer.because, answer.because)
+    return say(said) if answer.because in OURS and said else said
 
 
 def _left_out(entry: FieldEntry, held: Set[str]) -> str:

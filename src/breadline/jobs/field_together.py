@@ -53,7 +53,7 @@ def together(questions: Sequence[Question]) -> tuple[Together, ...]:
     found: dict[object, list[Question]] = {}
     for one in questions:
         alone = not one.reason or one.takes_back or not one.known or one.asks_day
-        key: object = one.id if alone else (one.yard, one.on, one.reason)
+        key: object = one.id if alone else (one.yard, one.on, one.reason, bool(one.against))
         there = found.setdefault(key, [])
         if any(each.tag.casefold() == one.tag.casefold() for each in there):
             found[one.id] = [one]

@@ -23,7 +23,8 @@ from breadline.language import say
 from breadline.records import field, field_days
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
-from breadline.records.field_given_way import PAPER, answer_of
+from breadline.records.field_given_way import PAPER
+from breadline.records.field_line import answer_of
 from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldEntry
 from breadline.records.ids import new_id

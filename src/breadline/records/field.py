@@ -16,15 +16,15 @@ from breadline.records import readings
 from breadline.records.field_batch import Batch
 from breadline.records.field_given_way import (
     PAPER,
-    as_moved,
     ask_of,
     is_asked_of,
     take_back,
     taken_back,
 )
-from breadline.records.field_hive import of_another_visit, place, where_moved
+from breadline.records.field_hive import place, where_moved
+from breadline.records.field_line import line
 from breadline.records.field_sent import Sent, entry_of
-from breadline.records.field_tables import FieldAnswer, FieldEntry
+from breadline.records.field_tables import FieldAnswer
 from breadline.records.field_trials import against as ends_against
 from breadline.records.field_trials import keep as keep_end
 from breadline.records.field_trials import told_of
@@ -88,23 +88,41 @@ def _answered(batch: Batch, sent: Sent, now: datetime) -> Answered:
         batch.enter(entry_of(sent, None), "withdrawn", NEVER_WAS, because=gone)
         _goes_too(batch, sent, gone)
         return Answered(sent.id, "stored", NEVER_WAS)
-    found, why, against = place(batch, sent)
+    found, why, against = in_the_way(batch, sent)
     entry = entry_of(sent, found)
-    told = told_of(batch.running, entry) if not why else None
-    if told is not None and (has := ends_against(batch.running, told)):
-        why = asking(noted("{has}: which one holds?"), has=has)
     if why:
         batch.enter(entry, "conflict", why, against)
+        _ask_along(batch, sent, False)
         return Answered(sent.id, "conflict", why)
     said = _said(sent, yard)
     batch.enter(entry, "stored", said)
     batch.store(entry, sent.seen, sent.standing, found)
+    told = told_of(batch.running, entry)
     if told is not None:
         keep_end(batch.running, told, "entered on a visit")
-    if sent.mends is not None and is_asked_of(batch.session, sent.mends):
-        batch.write()
-        ask_of(batch.session, sent.mends, sent.id)
+    _ask_along(batch, sent, True)
     return Answered(sent.id, "stored", said)
+
+
+def in_the_way(batch: Batch, sent: Sent, sure: bool = False) -> tuple[UUID | None, str, UUID | None]:
+    """The colony that a record is of, and what stands in its way: why it is asked, against which entry.
+
+    What it mends gives way where nothing does. ``sure`` as in ``place``.
+    """
+    found, why, against = place(batch, sent, sure)
+    told = told_of(batch.running, entry_of(sent, found)) if not why else None
+    if told is not None and (has := ends_against(batch.running, told)):
+        why = asking(noted("{has}: which one holds?"), has=has)
+    return found, why, against
+
+
+def _ask_along(batch: Batch, sent: Sent, stored: bool) -> None:
+    """Questions held against what a record took the place of are held against it from then on."""
+    for one in line(batch.session, sent) if sent.mends is not None else ():
+        gone = one.overtaken or (stored and one.answer == "mended")
+        if gone and is_asked_of(batch.session, one.entry.id):
+            batch.write()
+            ask_of(batch.session, one.entry.id, sent.id)
 
 
 def _withdrawn(batch: Batch, sent: Sent) -> Answered:
@@ -134,13 +152,10 @@ def _goes_too(batch: Batch, sent: Sent, because: str) -> None:
     if sent.mends is None:
         return
     batch.write()
-    old = batch.session.get(FieldEntry, sent.mends)
-    if old is None or old.phone != sent.phone or old.withdraws or of_another_visit(batch.session, sent):
-        return
-    old = as_moved(batch.session, old)
-    gone = take_back(batch.running, old, because)
-    if not gone.said:
-        batch.went(old, gone)
+    for one in line(batch.session, sent, of_phone=True):
+        gone = take_back(batch.running, one.entry, because)
+        if not gone.said:
+            batch.went(one.entry, gone)
 
 
 def _known(digest: str, answer: str, why: str, sent: Sent) -> Answered:

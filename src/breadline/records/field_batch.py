@@ -176,6 +176,8 @@ class Batch:
         if gone.hive:
             self.write()
             self._hives.pop(old.yard_id, None)
+        for one, its in gone.older:
+            self.went(one, its)
 
     def gone(self, old: FieldEntry, withdrawn: Iterable[UUID], word: str = "mended") -> None:
         """An entry gave way, and readings were withdrawn with it."""
@@ -190,8 +192,10 @@ class Batch:
             self._known[old.id] = (old.sha256, word, "")
 
     def written(self, key: UUID) -> None:
-        """See to it that an entry and questions against it are in the book, should they be of this batch."""
-        at_hand = [row[0] for row in self._rows[FieldEntry]] + [row[4] for row in self._rows[FieldAnswer]]
+        """See to it that an entry, its mends and questions against it are in the book, if of this batch."""
+        mends = COLUMNS[FieldEntry].index("mends")
+        at_hand = [each for row in self._rows[FieldEntry] for each in (row[0], row[mends])]
+        at_hand += [row[4] for row in self._rows[FieldAnswer]]
         if key in at_hand:
             self.write()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from uuid import UUID
 
@@ -9,6 +10,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.records.append_only import current
+from breadline.records.field_line import asks_itself
 from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
 from breadline.records.tables import Reading
 
@@ -47,3 +49,10 @@ def kinds_held(session: Session, yard_id: UUID, on: date) -> dict[UUID, set[str]
     for key, kind in session.execute(wanted.with_only_columns(FieldEntry.id, Reading.kind)):
         found.setdefault(key, set()).add(kind)
     return found
+
+
+def to_be_mended(session: Session, entry_ids: Sequence[UUID]) -> dict[UUID, UUID]:
+    """Of these entries those that count until their mend is answered for, each with that mend."""
+    rows = current(FieldAnswer).where(FieldAnswer.answer == "conflict", FieldAnswer.against_id.in_(entry_ids))
+    asked = [(row, session.get_one(FieldEntry, row.entry_id)) for row in session.scalars(rows)]
+    return {row.against_id: entry.id for row, entry in asked if row.against_id and asks_itself(entry, row)}

@@ -14,6 +14,7 @@ from breadline.errors import RecordError
 from breadline.language import noted, say
 from breadline.records.append_only import current, history, put_in_place, same_again, withdraw
 from breadline.records.colonies import FOUND_DEAD, UNLISTED
+from breadline.records.field_line import Older, answer_of, as_moved, asks_itself, line
 from breadline.records.field_tables import ColonyFact, FieldAnswer, FieldEntry, FieldReading
 from breadline.records.field_trials import Running, hand_over, told_of
 from breadline.records.tables import Colony, Reading, Visit
@@ -22,7 +23,6 @@ from breadline.records.yard_rows import FROM_PHONE
 
 PAPER = "paper"  # as which what was keyed in from sheets comes, beside the keys of phones
 LAPTOP = "laptop"  # as which what is taken back on a page of the program comes
-MOVED = "moved"  # under which an entry made for another day names the one that came
 WITHDRAWAL = "withdrawal"  # how a record that takes another one back was answered
 NOT_COME = asking(noted("it has not come yet: when it comes it is kept, and nothing is written down from it"))
 BEFORE = {
@@ -30,11 +30,6 @@ BEFORE = {
     "set aside": asking(noted("it had been set aside before")),
     "withdrawn": asking(noted("it had been taken back before")),
 }
-
-
-def answer_of(session: Session, entry_id: UUID) -> FieldAnswer | None:
-    """How an entry is answered now."""
-    return session.scalar(current(FieldAnswer).where(FieldAnswer.entry_id == entry_id))
 
 
 def colony_of(session: Session, entry: FieldEntry) -> UUID | None:
@@ -45,12 +40,16 @@ def colony_of(session: Session, entry: FieldEntry) -> UUID | None:
 
 @dataclass(frozen=True)
 class Gone:
-    """What went with an entry: readings, the visit of its day, the hive; ``said`` where nothing did."""
+    """What went with an entry: readings, the visit of its day, the hive; ``said`` where nothing did.
+
+    ``older`` is what it was to take the place of, which goes with it.
+    """
 
     said: str = ""
     readings: tuple[UUID, ...] = ()
     visit: bool = False
     hive: bool = False
+    older: tuple[tuple[FieldEntry, Gone], ...] = ()
 
 
 def give_way(
@@ -110,32 +109,27 @@ def taken_back(runs: Running, entry: FieldEntry) -> tuple[str, Gone, FieldEntry 
 
 
 def take_back(runs: Running, old: FieldEntry, because: str) -> Gone:
-    """Take an entry back, whatever became of it; what went with it."""
+    """Take an entry back, whatever became of it, with what it was to take the place of; what went with it."""
     session, because = runs.session, because or "taken back"
     old = as_moved(session, old)
     row = answer_of(session, old.id)
+    behind = line(session, old, of_phone=row is not None and row.answer != "stored")
     before = "" if row is None else BEFORE.get(row.answer, "")
     if before:
-        return Gone(before)
+        asked = row is not None and row.answer == "set aside"
+        older = _line_back(runs, behind, because) if asked else ()
+        return Gone("" if older else before, older=older)
     colony_id = colony_of(session, old)
     gone = give_way(session, old, because, "withdrawn", runs)
     _ask_without(session, old)
+    older = _line_back(runs, behind, because)
     visit = _empty_visit(session, old, because)
-    return Gone("", tuple(gone), visit, _unlisted(session, old, colony_id, because))
+    return Gone("", tuple(gone), visit, _unlisted(session, old, colony_id, because), older)
 
 
-def as_moved(session: Session, entry: FieldEntry) -> FieldEntry:
-    """What a person made of an entry for another day; the entry itself where nobody did.
-
-    The phone that sent it does not know of the other one, and means that when it names its own.
-    """
-    row = answer_of(session, entry.id)
-    if row is None or row.answer != "set aside":
-        return entry
-    alike = select(FieldEntry).where(FieldEntry.yard_id == entry.yard_id, FieldEntry.tag == entry.tag)
-    rows = session.scalars(alike.where(FieldEntry.phone == entry.phone, FieldEntry.work == entry.work))
-    new = next((one for one in rows if one.told.get(MOVED) == str(entry.id)), None)
-    return entry if new is None else as_moved(session, new)
+def _line_back(runs: Running, behind: Sequence[Older], because: str) -> tuple[tuple[FieldEntry, Gone], ...]:
+    """Take back what an entry was to take the place of; what was answered for before stays so."""
+    return tuple((one.entry, take_back(runs, one.entry, because)) for one in behind if one.here)
 
 
 def taken_back_before(session: Session, keys: Sequence[UUID]) -> dict[UUID, str]:
@@ -167,6 +161,9 @@ def _ask_without(session: Session, old: FieldEntry) -> None:
         one = session.get_one(FieldEntry, row.entry_id)
         if one.withdraws is not None:  # what it asks for is done
             put_in_place(session, row, same_again(row, answer=WITHDRAWAL, because="taken back elsewhere"))
+            continue
+        if asks_itself(one, row):  # that is still open
+            put_in_place(session, row, same_again(row, against_id=None, because="the other one went"))
             continue
         why = asking(
             noted(

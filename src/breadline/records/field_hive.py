@@ -12,7 +12,8 @@ from breadline.language import noted
 from breadline.records import colonies
 from breadline.records.field_batch import Batch
 from breadline.records.field_before import AVERAGE, SHEET, Before, said_by_kind
-from breadline.records.field_given_way import PAPER, answer_of, as_moved, colony_of, give_way
+from breadline.records.field_given_way import PAPER, colony_of, give_way
+from breadline.records.field_line import Older, answer_of, as_moved, line, mended_by
 from breadline.records.field_sent import Sent, entry_of
 from breadline.records.field_tables import FieldEntry
 from breadline.records.field_trials import Running, hive_of, told_of
@@ -21,19 +22,22 @@ from breadline.records.plausible import doubted
 from breadline.records.whys import asking, read
 
 MENDED = "mended on the phone"
+HELD = ("stored", "mended")  # what was written down, whether or not something took its place
 FED_ON_AVERAGE = noted("a sheet brought in what this yard had on average that day, {there}: which one holds?")
 
 
-def place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
-    """The colony that a record is of; where it is a question, why, and against which entry."""
-    doubt = sent.day_doubt or doubted(sent.seen)
-    if doubt:
-        here = [one for one in _worn(batch, sent) if one.stood(sent.on)]
-        return here[0].id if len(here) == 1 else None, doubt, None
+def place(batch: Batch, sent: Sent, sure: bool = False) -> tuple[UUID | None, str, UUID | None]:
+    """The colony that a record is of; where it is a question, why, and against which entry.
+
+    ``sure`` where a person said that its numbers are as they were meant.
+    """
     if sent.mends is not None:
         batch.written(sent.mends)
-        if not of_another_visit(batch.session, sent) and (found := _mended(batch, sent)) is not None:
-            return found
+    doubt = sent.day_doubt or ("" if sure else doubted(sent.seen))
+    if doubt:
+        return _doubted(batch, sent, doubt)
+    if sent.mends is not None and (found := _mended(batch, sent)) is not None:
+        return found
     rows = _worn(batch, sent)
     here = [one for one in rows if one.stood(sent.on)]
     if not rows and sent.new:
@@ -56,6 +60,28 @@ def place(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None]:
     return here[-1].id, "", None
 
 
+def _doubted(batch: Batch, sent: Sent, doubt: str) -> tuple[UUID | None, str, UUID | None]:
+    """What is asked of a record itself, against what it mends where that is written down: it stays so.
+
+    What it mends and waits, waits no more: its question is closed, and this one is asked.
+    """
+    behind = _overtake(batch, sent)
+    held = behind[-1].entry if behind and behind[-1].answer == "stored" else None
+    if held is not None and held.tag.casefold() == sent.tag.casefold():
+        return colony_of(batch.session, held), doubt, held.id
+    here = [one for one in _worn(batch, sent) if one.stood(sent.on)]
+    return here[0].id if len(here) == 1 else None, doubt, None if held is None else held.id
+
+
+def _overtake(batch: Batch, sent: Sent) -> list[Older]:
+    """What a record is to take the place of, with what waited of it closed: that is asked no more."""
+    behind = line(batch.session, sent)
+    for one in behind:
+        if one.answer == "conflict":
+            batch.gone(one.entry, give_way(batch.session, one.entry, MENDED, runs=batch.running))
+    return behind
+
+
 def where_moved(batch: Batch, sent: Sent) -> Sent:
     """A record that mends what a person moved to another day, of that day; any other as it is.
 
@@ -64,13 +90,15 @@ def where_moved(batch: Batch, sent: Sent) -> Sent:
     if sent.mends is None:
         return sent
     batch.written(sent.mends)
-    came = batch.session.get(FieldEntry, sent.mends)
-    if came is None or (came.yard_id, came.work) != (sent.yard_id, sent.work):
-        return sent
-    new = as_moved(batch.session, came)
-    if new.on == _came_on(came) or sent.on not in (new.on, _came_on(came)):
-        return sent
-    return replace(sent, mends=new.id, seen_at=sent.seen_at + (new.on - sent.on), day_doubt="")
+    for one in mended_by(batch.session, sent):
+        if (one.yard_id, one.work) != (sent.yard_id, sent.work):
+            return sent
+        new = as_moved(batch.session, one)
+        if new.on != _came_on(one) and sent.on in (new.on, _came_on(one)):
+            mends = new.id if one.id == sent.mends else sent.mends
+            ahead = sent.seen_at + (new.on - sent.on)
+            return replace(sent, mends=mends, seen_at=ahead, day_doubt="")
+    return sent
 
 
 def _came_on(entry: FieldEntry) -> date:
@@ -144,7 +172,7 @@ def _told_before(batch: Batch, colony_id: UUID, sent: Sent, but: UUID | None = N
     return next((one for one in told if one.id != but), None)
 
 
-def of_another_visit(session: Session, sent: Sent) -> bool:
+def of_another_visit(session: Session, sent: Sent | FieldEntry) -> bool:
     """Whether it names an entry of another day, yard or work: a page that was left open, and no mending."""
     old = None if sent.mends is None else session.get(FieldEntry, sent.mends)
     return old is not None and (old.yard_id, old.on, old.work) != (sent.yard_id, sent.on, sent.work)
@@ -155,18 +183,21 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
     assert sent.mends is not None
     session = batch.session
     old = session.get(FieldEntry, sent.mends)
-    row = None if old is None else answer_of(session, old.id)
-    if old is None or row is None:
+    if old is None or answer_of(session, old.id) is None:
         return None, asking(noted("it mends an entry that never came: is it a whole one?")), None
+    if old.phone != sent.phone and of_another_visit(session, sent):
+        return None
     if old.phone != sent.phone:
         asks = noted("it mends what was entered of hive {tag} on another phone: which one holds?")
         why = asking(asks, tag=old.tag)
         return colony_of(session, old), why, old.id
-    if row.answer in ("withdrawn", "set aside", "conflict"):  # nothing is written down from what it mends
-        batch.gone(old, give_way(session, old, MENDED, runs=batch.running))
+    behind = _overtake(batch, sent)
+    held = next((one for one in behind if one.answer in HELD and not one.overtaken), None)
+    if held is None:  # of another visit, or nothing is written down from what it mends
         return None
+    old, changed = held.entry, held.answer == "mended" or any(one.answer == "set aside" for one in behind)
     colony_id = colony_of(session, old)
-    if row.answer != "stored" or old.tag.casefold() != sent.tag.casefold():
+    if changed or old.tag.casefold() != sent.tag.casefold():
         asks = noted("the entry that it mends was changed in the meantime: which one holds?")
         return colony_id, asking(asks), old.id
     if colony_id is None:

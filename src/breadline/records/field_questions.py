@@ -17,11 +17,12 @@ from breadline.errors import RecordError
 from breadline.language import say
 from breadline.records import colonies
 from breadline.records.append_only import current, put_in_place, same_again, withdraw
-from breadline.records.field import take_all
+from breadline.records.field import in_the_way, take_all
 from breadline.records.field_batch import Batch
 from breadline.records.field_before import AVERAGE, SHEET, Before, Words, said_by_kind, seen_of
-from breadline.records.field_given_way import MOVED, WITHDRAWAL, answer_of, give_way, take_back
-from breadline.records.field_hive import FED_ON_AVERAGE, stored_entry, twice
+from breadline.records.field_given_way import WITHDRAWAL, give_way, take_back
+from breadline.records.field_hive import FED_ON_AVERAGE, of_another_visit, stored_entry, twice
+from breadline.records.field_line import MOVED, answer_of, asks_day, asks_itself, line
 from breadline.records.field_sent import Sent
 from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.field_trials import Running, keep, told_of
@@ -40,6 +41,7 @@ class Open:
     against: FieldEntry | None
     asked_by: dict[str, Any] | None = None  # the message of ``why``, with its fields
     feed_alone: bool = False  # see ``feed_alone``
+    own: bool = False  # whether its day or a number of it is asked, and not what stands beside it
 
 
 def questions(session: Session) -> list[Open]:
@@ -48,8 +50,11 @@ def questions(session: Session) -> list[Open]:
     for row in session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict")):
         entry = session.get_one(FieldEntry, row.entry_id)
         against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
-        asked = Open(entry, row.why, against, row.asked_by, feed_alone(entry, row))
-        found.append(asked if against is None or _holds(session, against) else _asked_now(batch, asked))
+        asked = Open(entry, row.why, against, row.asked_by, feed_alone(entry, row), asks_itself(entry, row))
+        if against is None or _holds(session, against):
+            found.append(asked)
+        else:
+            found.append(replace(asked, against=None) if asked.own else _asked_now(batch, asked))
     return found
 
 
@@ -86,28 +91,73 @@ def decide(
     """A person's word on a question: take the entry, for which colony or a ``new`` one, or set it aside.
 
     What says otherwise of the same hive, day and work gives way where the entry is taken, and so does
-    what it mends.
+    what it mends. Where the entry itself was in doubt, its day or a number, what else stands in its way
+    is asked next; where it is set aside, what it mends is as it was before.
 
     Errors
     ------
     RecordError
         If there is no such question, or no colony to take it for.
     """
+    entry, row = _question(session, entry_id)
+    doubt = asks_itself(entry, row)
+    if not take:
+        put_in_place(session, row, same_again(row, answer="set aside", because=because))
+        if doubt:
+            _asked_again(session, entry)
+    elif entry.withdraws is not None:
+        old = row.against_id or entry.withdraws  # the one that took its place, where it was mended
+        take_back(Running(session), session.get_one(FieldEntry, old), because)
+        now = answer_of(session, entry.id) or row
+        put_in_place(session, now, same_again(row, answer=WITHDRAWAL, because=because))
+    elif doubt and colony_id is None and not new:
+        _sure(session, entry, row, because)
+    else:
+        _take_for(session, entry, row, colony_id, because, new)
+
+
+def _question(session: Session, entry_id: UUID) -> tuple[FieldEntry, FieldAnswer]:
+    """An entry that waits for a person, and how it is asked."""
     entry = session.get(FieldEntry, entry_id)
     row = None if entry is None else answer_of(session, entry.id)
     if entry is None or row is None or row.answer != "conflict":
         raise RecordError("question", say("it was answered before, or is not known"), say("one that waits"))
-    if take and entry.withdraws is not None:
-        take_back(Running(session), session.get_one(FieldEntry, entry.withdraws), because)
-    elif take:
-        of = colonies.place_colony(session, entry.yard_id, entry.tag) if new else colony_id or entry.colony_id
-        if of is None:
-            raise RecordError(
-                "question", say("no colony is named"), say("the colony that it is of"), say("Choose one")
-            )
-        _taken(session, entry, of, because)
-    word = ("stored" if entry.withdraws is None else WITHDRAWAL) if take else "set aside"
-    put_in_place(session, answer_of(session, entry.id) or row, same_again(row, answer=word, because=because))
+    return entry, row
+
+
+def _take_for(
+    session: Session, entry: FieldEntry, row: FieldAnswer, colony_id: UUID | None, because: str, new: bool
+) -> None:
+    of = colonies.place_colony(session, entry.yard_id, entry.tag) if new else colony_id or entry.colony_id
+    if of is None:
+        raise RecordError(
+            "question", say("no colony is named"), say("the colony that it is of"), say("Choose one")
+        )
+    _taken(session, entry, of, because)
+    put_in_place(session, row, same_again(row, answer="stored", because=because))
+
+
+def _sure(session: Session, entry: FieldEntry, row: FieldAnswer, because: str) -> None:
+    """The day of an entry is as it was written down, or its numbers are: it is taken, or asked on."""
+    at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
+    batch, sent = Batch(session), _sent_again(entry, entry.id, at, entry.told)
+    of, why, against = in_the_way(batch, sent, sure=not asks_day(row))
+    batch.write()  # a hive that is new with it
+    if why:
+        asked = same_again(row, why=str(why), asked_by=told_by(why), against_id=against, because=because)
+        put_in_place(session, row, asked)
+        return
+    assert of is not None  # else there is a why
+    _taken(session, entry, of, because)
+    put_in_place(session, row, same_again(row, answer="stored", because=because))
+
+
+def _asked_again(session: Session, entry: FieldEntry) -> None:
+    """What waited when a mend came that is set aside waits again, as it was asked before."""
+    old = next((one for one in line(session, entry) if one.answer != "set aside"), None)
+    row = None if old is None or not old.overtaken else answer_of(session, old.entry.id)
+    if row is not None:
+        put_in_place(session, row, same_again(row, answer="conflict", because="its mend was set aside"))
 
 
 def _taken(session: Session, entry: FieldEntry, of: UUID, because: str, fed: bool = True) -> None:
@@ -118,8 +168,8 @@ def _taken(session: Session, entry: FieldEntry, of: UUID, because: str, fed: boo
     _rows_give_way(session, [one for one in told if one.phone == SHEET], of, said, because)
     _averages_give_way(session, [one.id for one in told if one.phone == AVERAGE], because)
     gone = {one.id for one in told if one.phone not in (SHEET, AVERAGE)}
-    if entry.mends is not None and (old := answer_of(session, entry.mends)) and old.answer == "stored":
-        gone.add(entry.mends)
+    gone |= {one.entry.id for one in line(session, entry) if one.answer == "stored"}
+    gone |= _of_other(session, entry)
     for key in sorted(gone):
         give_way(session, session.get_one(FieldEntry, key), because)
     batch = Batch(session)
@@ -129,6 +179,14 @@ def _taken(session: Session, entry: FieldEntry, of: UUID, because: str, fed: boo
     end = told_of(runs, entry, of)
     if end is not None:
         keep(runs, end, because or "decided on the page In the yard")
+
+
+def _of_other(session: Session, entry: FieldEntry) -> set[UUID]:
+    """The stored entry of another phone that an entry mends."""
+    old = None if entry.mends is None else session.get(FieldEntry, entry.mends)
+    if old is None or old.phone == entry.phone or of_another_visit(session, entry):
+        return set()
+    return {old.id} if _holds(session, old) else set()
 
 
 def _rows_give_way(session: Session, rows: Sequence[Before], of: UUID, said: Words, because: str) -> None:
@@ -198,8 +256,9 @@ def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: dat
     RecordError
         If there is no such question, or that day cannot be.
     """
-    decide(session, entry_id, False, None, because or f"it is of {on}")
-    anew = _anew(session.get_one(FieldEntry, entry_id), on)
+    entry, row = _question(session, entry_id)
+    put_in_place(session, row, same_again(row, answer="set aside", because=because or f"it is of {on}"))
+    anew = _anew(entry, on)
     (answer,) = take_all(session, (anew,), moment)
     if answer.answer == "refused":
         raise RecordError(f"hive {anew.tag}", answer.why, say("the day of the visit"), say("Choose another"))
@@ -212,6 +271,11 @@ def _anew(entry: FieldEntry, on: date) -> Sent:
     key = new_id()
     told = {name: one for name, one in entry.told.items() if name != "clock"}
     told |= {"id": str(key), "at": at.isoformat(), MOVED: str(entry.id)}
+    return _sent_again(entry, key, at, told)
+
+
+def _sent_again(entry: FieldEntry, key: UUID, at: datetime, told: dict[str, Any]) -> Sent:
+    """An entry as a record that is to be written down, its clock set right."""
     digest = hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
     return Sent(
         id=key, phone=entry.phone, work=entry.work, yard_id=entry.yard_id, tag=entry.tag, seen_at=at,
