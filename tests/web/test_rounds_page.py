@@ -140,6 +140,12 @@ def test_an_impossible_appetite_is_told_after_the_search_began(there):
     assert "appetite_mg = 400" in answer.text, "nothing typed is lost"
 
 
+def shown_with(page):
+    """The plan that a list of plans says it was shown with."""
+    (seen,) = re.findall(r'name="seen" value="([^"]+)"', page.text)
+    return seen
+
+
 def test_a_chosen_plan_is_kept_and_has_its_paper(there):
     client, key, path = there
     text = (FOLDER / "rounds.toml").read_text("utf-8")
@@ -195,7 +201,8 @@ def test_a_chosen_move_shows_its_calendar_and_no_sheets(there):
     page = found(client, key, {"kind": "frames", "file": text})
     at = re.findall(r'name="at" value="(\d+)">Choose<span class="unseen"> ([^<]+)', page.text)
     (number,) = [n for n, name in at if name.startswith("Move")]
-    assert client.post(f"/rounds/{key}/choose", data={"asked": text, "at": number}).status_code == 200
+    data = {"asked": text, "at": number, "seen": shown_with(page)}
+    assert client.post(f"/rounds/{key}/choose", data=data).status_code == 200
     shown = client.get(f"/rounds/{key}").text
     assert re.findall(rf'href="(/rounds/{key}/paper/[^"]+)"', shown) == [f"/rounds/{key}/paper/rounds.ics"]
     assert b"DTSTART;VALUE=DATE:20260201" in client.get(f"/rounds/{key}/paper/rounds.ics").content
@@ -327,9 +334,12 @@ def test_yards_are_picked_for_one_truck_in_the_order_of_their_numbers(there):
         .replace(FEED, '[[feed]]\nrecipe = "Sorrel Bend spring patty"\n\n')
     )
     for key in (first, second):
-        found(client, key, {"kind": "frames", "file": text})
-        sent = client.post(f"/rounds/{key}/choose", data={"asked": text, "at": "1"}, follow_redirects=False)
-        assert sent.status_code == 303
+        data = {
+            "asked": text,
+            "at": "1",
+            "seen": shown_with(found(client, key, {"kind": "frames", "file": text})),
+        }
+        assert client.post(f"/rounds/{key}/choose", data=data, follow_redirects=False).status_code == 303
     shown = client.get(f"/rounds/{first}").text
     assert "Batch sheet, round 1" in shown
     (sheet,) = re.findall(r'href="(/rounds/[^"]+/paper/batch-01[^"?]+)"', shown)
@@ -353,25 +363,6 @@ def test_yards_are_picked_for_one_truck_in_the_order_of_their_numbers(there):
     same = client.get(f"/rounds/together?{urlencode(both)}")
     assert "two yards have the number 1" in plain(same.text).lower()
     assert same.text.count(" checked") == 2
-
-
-def test_a_choice_off_an_old_list_asks_before_it_takes_the_place_of_another(there):
-    client, key, path = there
-    text = (FOLDER / "rounds.toml").read_text("utf-8")
-    list_of = found(client, key, {"kind": "frames", "file": text}).text
-    (seen,) = re.findall(r'name="seen" value="([^"]+)"', list_of)
-    sent = [client.post(f"/rounds/{key}/choose", data={"asked": text, "at": at, "seen": seen},
-                        follow_redirects=False) for at in ("1", "0")]  # fmt: skip
-    assert [one.status_code for one in sent] == [303, 409]
-    held = RoundsBook(path, TODAY).plan(key)
-    assert held.rounds, "the first choice holds until it is said otherwise"
-    asks = plain(sent[1].text)
-    assert "Another plan was chosen here after you opened the list" in asks
-    assert held.sentence in asks
-    (now,) = re.findall(r'name="seen" value="([^"]+)"', sent[1].text)
-    data = {"asked": text, "at": "0", "seen": now}
-    assert client.post(f"/rounds/{key}/choose", data=data, follow_redirects=False).status_code == 303
-    assert RoundsBook(path, TODAY).plan(key).rounds == ()
 
 
 def test_no_sentence_of_the_plans_comes_round_the_catalogue(there, monkeypatch):

@@ -38,6 +38,7 @@ def choose(
     """Keep a plan as the one chosen, with the belief and prices it was chosen under.
 
     ``seen`` is the plan that was kept when the list was shown: where another is by now, it is asked first.
+    So it is where the list does not say which one it had.
     """
     book = rounds_book(request)
     told = waited(request, book, yard_id, asked.replace("\r\n", "\n"))
@@ -53,9 +54,9 @@ def choose(
     except InputToMend as error:
         return _mended(book, yard_id, told, threshold[:LONGEST_TYPED], error)
     kept = book.plan(yard_id)
-    if seen and kept is not None and kept.id != seen:
+    if kept is not None and kept.id != seen:
         sent = {"asked": told.plan.text, "at": at, "threshold": threshold[:LONGEST_TYPED], "seen": kept.id}
-        return _asks_first(book, told, (yard_id, kept), sent)
+        return _asks_first(book, told, (yard_id, kept), sent, bool(seen))
     book.keep_plan(yard_id, replace(told, threshold=share or told.threshold), told.taken(int(at)))
     return RedirectResponse(f"/rounds/{yard_id}#chosen", 303)
 
@@ -71,12 +72,12 @@ def _mended(
 
 
 def _asks_first(
-    book: RoundsBook, told: RoundsAnswer, there: tuple[str, PlanKept], sent: dict[str, str]
+    book: RoundsBook, told: RoundsAnswer, there: tuple[str, PlanKept], sent: dict[str, str], meanwhile: bool
 ) -> HTMLResponse:
-    """Says which plan was chosen meanwhile, and asks which of both holds."""
+    """Says which plan stands there, chosen ``meanwhile`` or not known when, and asks which of both holds."""
     yard_id, kept = there
     return page(
         "rounds_meanwhile.html", HERE, book.operation_name, status=409, yard=told.yard, yard_id=yard_id,
         kept=kept, chosen_on=day_and_year(kept.chosen_on), sent=sent,
-        wanted=said.chosen_name(told, told.taken(int(sent["at"]))),
+        meanwhile=meanwhile, wanted=said.chosen_name(told, told.taken(int(sent["at"]))),
     )  # fmt: skip
