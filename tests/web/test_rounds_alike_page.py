@@ -43,6 +43,7 @@ def there(tmp_path_factory):
     rounds.keep_plan(first, told, told.taken(None))
     app = create_app(path, lambda p: Book(p, TODAY))
     client = TestClient(app, base_url=HERE, headers={"origin": HERE}, raise_server_exceptions=False)
+    client.path = path
     return client, first, others
 
 
@@ -86,3 +87,26 @@ def test_a_plan_where_something_else_comes_first_is_not_ticked(there, page):
 def test_the_list_of_rounds_names_the_feed_that_was_chosen_of_two(there):
     client, *_ = there
     assert '<div class="small soft">Protein patty</div>' in client.get("/rounds").text
+
+
+def test_no_plan_gives_way_that_the_list_did_not_show(there, page):
+    client, first, others = there
+    seen = dict(re.findall(r'name="(seen-[^"]+)" value="([^"]+)"', page))
+    assert set(seen.values()) == {"none"}
+    yarrow = others[1]
+    rounds, where = RoundsBook(client.path, TODAY), "/rounds/alike/choose"
+    sent = {"of": first, "yard": yarrow, **seen}
+    assert client.post(where, data=sent, follow_redirects=False).status_code == 303
+    held = rounds.plan(yarrow).id
+    for old in (sent, {"of": first, "yard": yarrow}):
+        refused = client.post(where, data=old, follow_redirects=False)
+        assert refused.status_code == 422
+        told = plain(refused.text).casefold()
+        assert "yarrow" in told
+        assert "another plan is chosen there than the list showed" in told
+        assert rounds.plan(yarrow).id == held
+    again = client.get(f"/rounds/alike?{urlencode([('of', first), *(('yard', key) for key in others)])}").text
+    assert f'name="seen-{yarrow}" value="{held}"' in again
+    assert "Chosen till now" in again
+    sent |= {f"seen-{yarrow}": held}
+    assert client.post(where, data=sent, follow_redirects=False).status_code == 303

@@ -46,6 +46,7 @@ class Row:
     refused: str = ""
     before: str = ""  # what speaks against any round there now
     stands: str = ""  # the plan that it would take the place of
+    seen: str = "none"  # the key of that
 
 
 @router.get(ALIKE)
@@ -93,10 +94,24 @@ def choose(request: Request, form: SentForm) -> Response:
     asked, keys = for_another_yard(kept_plan(book, of).asked), [str(key) for key in form.getlist("yard")]
     if not keys:
         raise PlanError("yards", say("none is ticked"), say("one yard or more"), say("Go back and tick them"))
+    _unchanged(book, {key: str(form.get(f"seen-{key}", "")) for key in keys})
     for key in dict.fromkeys(keys):
         told = book.with_threshold(key, searched(request, book, key, asked).answer)
         book.keep_plan(key, told, told.taken(None), f"the question of {book.yard(of).name}")
     return RedirectResponse(HERE, 303)
+
+
+def _unchanged(book: RoundsBook, seen: dict[str, str]) -> None:
+    """Refuse where a plan would give way that the list did not show as chosen: none is kept then."""
+    there = {key: book.plan(key) for key in seen}
+    late = [book.yard(key).name for key, kept in there.items() if kept is not None and kept.id != seen[key]]
+    if late:
+        raise PlanError(
+            ", ".join(late),
+            say("another plan is chosen there than the list showed"),
+            say("the list as it is now"),
+            say("Nothing was changed: ask for the list again, and choose from it"),
+        )
 
 
 def _held(request: Request) -> dict[tuple[str, ...], dict[str, PlanSearch]]:
@@ -127,11 +142,11 @@ def _begun(request: Request, book: RoundsBook, key: str, asked: str) -> PlanSear
 
 def _row(request: Request, book: RoundsBook, key: str, name: str, asked: str) -> Row:
     kept = book.plan(key)
-    stands = "" if kept is None else kept.sentence
+    stands, seen = ("", "none") if kept is None else (kept.sentence, kept.id)
     try:
         told = searched(request, book, key, asked).answer
     except InputToMend as error:
-        return Row(key, name, refused=str(error), stands=stands)
+        return Row(key, name, refused=str(error), stands=stands, seen=seen)
     best = told.taken(None)
     idle = not best.plan.pieces
     return Row(
@@ -139,5 +154,5 @@ def _row(request: Request, book: RoundsBook, key: str, name: str, asked: str) ->
         "" if idle else said.against_nothing(told, best), "–" if idle else said.money(told, best.cost.total),
         said.feed_name(told, best), by_size(told, best), "" if idle else said.range_words(told, best),
         aim.chance_cell(told, best), needs_words(told, best), Taken(told, best),
-        before="" if told.before is None else said.decision(told), stands=stands,
+        before="" if told.before is None else said.decision(told), stands=stands, seen=seen,
     )  # fmt: skip
