@@ -148,11 +148,54 @@ def test_a_client_that_trusts_the_authority_trusts_this_machine_alone(tmp_path, 
     assert refusal_of(made, "bank.example") == WRONG_NAME
     assert refusal_of(made, "192.168.1.21") == WRONG_ADDRESS
     assert (made.host_key.stat().st_mode & 0o077) == 0
+    old = made.authority.read_bytes()
     again = certificate.make_certificate(tmp_path / "c", names[:1])
-    old = x509.load_pem_x509_certificate(made.authority.read_bytes())
-    assert x509.load_pem_x509_certificate(again.authority.read_bytes()) == old, (
-        "phones need not be told again"
-    )
+    assert again.authority.read_bytes() == old, "phones need not be told again"
+    assert (made.new_authority, again.new_authority) == (True, False)
+    assert refusal_of(again, names[0]) == TRUSTED
+
+
+def lying(folder):
+    """What lies in a folder, by name."""
+    return {one.name: one.read_bytes() for one in folder.iterdir()}
+
+
+@pytest.mark.parametrize(
+    ("names", "wrong", "says"),
+    [
+        (["hives.example"], None, "vouches for 192.168.1.20 alone"),
+        (["192.168.1.20", "hives.example"], None, "vouches for 192.168.1.20 alone"),
+        (["192.168.1.20"], "breadline-authority.key", "whose key is missing or cannot be read"),
+        (["192.168.1.20"], "breadline-authority.crt", "that another authority gave"),
+    ],
+)
+def test_an_authority_that_phones_trust_gives_way_only_where_a_new_one_is_asked_for(
+    tmp_path, names, wrong, says
+):
+    certificate.make_certificate(tmp_path, ["192.168.1.20"])
+    if wrong:
+        (tmp_path / wrong).unlink()
+    before = lying(tmp_path)
+    with pytest.raises(RecordError, match=says) as refused:
+        certificate.make_certificate(tmp_path, names)
+    assert "--anew" in str(refused.value)
+    assert lying(tmp_path) == before, "neither it nor the certificate of this machine is touched"
+    made = certificate.make_certificate(tmp_path, names, anew=True)
+    assert made.new_authority
+    assert made.authority.read_bytes() != before.get("breadline-authority.crt")
+    assert [refusal_of(made, name) for name in names] == [TRUSTED] * len(names)
+
+
+@pytest.mark.parametrize("garbled", [b"", b"no certificate"])
+def test_an_authority_that_cannot_be_read_or_ends_soon_is_left_and_said(tmp_path, garbled):
+    made = certificate.make_certificate(tmp_path, ["192.168.1.20"])
+    late = datetime.now(UTC) + timedelta(days=4 * 365)
+    with pytest.raises(RecordError, match=r"holds until .* only"):
+        certificate.make_certificate(tmp_path, ["192.168.1.20"], late)
+    made.authority.write_bytes(garbled)
+    with pytest.raises(RecordError, match="cannot be read"):
+        certificate.make_certificate(tmp_path, ["192.168.1.20"])
+    assert made.authority.read_bytes() == garbled
 
 
 @pytest.mark.parametrize("own", ["192.168.1.20", "hives.example"])
@@ -167,7 +210,7 @@ def test_the_authority_cannot_vouch_for_another_machine(tmp_path, own):
         forged = certificate._host(tmp_path, (name,), [certificate._general(name)], (authority, key),
                                    datetime.now(UTC))  # fmt: skip
         assert refusal_of(forged, name) == NOT_PERMITTED, name
-    other = certificate.make_certificate(tmp_path, ["bank.example"])
+    other = certificate.make_certificate(tmp_path, ["bank.example"], anew=True)
     assert x509.load_pem_x509_certificate(other.authority.read_bytes()) != authority, (
         "it takes a new authority"
     )

@@ -95,15 +95,15 @@ def take(path: BookAt, file: Path, as_json: bool) -> int:
     return 2 if any(one["answer"] == "refused" for one in told["answers"]) else 0
 
 
-def certificate(folder: Path, names: Sequence[str], as_json: bool) -> None:
+def certificate(folder: Path, names: Sequence[str], anew: bool, as_json: bool) -> None:
     """Make an authority and a certificate for this machine, and say how a phone comes to trust it."""
     from breadline.jobs.certificate import make_certificate
 
-    made = make_certificate(folder, names)
+    made = make_certificate(folder, names, anew=anew)
     if as_json:
         shown({
             "shape": "breadline.certificate/1", "authority": str(made.authority), "host": str(made.host),
-            "names": list(made.names), "until": made.until.isoformat(),
+            "names": list(made.names), "until": made.until.isoformat(), "new_authority": made.new_authority,
         })  # fmt: skip
         return
     say(
@@ -113,6 +113,8 @@ def certificate(folder: Path, names: Sequence[str], as_json: bool) -> None:
             until=day_and_year(made.until.date()),
         )
     )
+    if not made.new_authority:
+        say(worded("Its authority is the one that lay there: phones that trust it need nothing more."))
     for number, step in enumerate(STEPS, start=1):
         told = worded(
             step,

@@ -29,12 +29,15 @@ def certificate(
     names: Annotated[
         list[str], typer.Option("--for", help="Name or address by which phones reach this machine.")
     ],
+    anew: Annotated[
+        bool, typer.Option("--anew", help="Put a new authority in the place of one that lies there.")
+    ] = False,
     as_json: Json = False,
 ) -> None:
     """A certificate that your phones can trust, so that the phone pages work without signal."""
     from breadline.cli import phones as command
 
-    command.certificate(folder, names, as_json)
+    command.certificate(folder, names, anew, as_json)
 
 
 def take(

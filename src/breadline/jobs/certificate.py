@@ -10,7 +10,7 @@ from __future__ import annotations
 import ipaddress
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -22,21 +22,24 @@ from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 from breadline.errors import RecordError
 from breadline.jobs.phones import HOST_CERTIFICATE, HOST_KEY
 from breadline.language import say
+from breadline.need.words import day_and_year
 
 AUTHORITY_DAYS = 5 * 365  # until phones have to be told again [d]
 HOST_DAYS = 397  # phones refuse longer ones: 398 at most (CA/Browser Forum ballot SC31) [d]
 HOST_TITLE = "Breadline host"  # with a blank: no client can take it for a name of a machine
+NO_NAME = "breadline.invalid"
 NOWHERE = ((4, "192.0.2.0/32"), (6, "2001:db8::/128"))
 AUTHORITY, AUTHORITY_KEY = "breadline-authority.crt", "breadline-authority.key"
 
 
 @dataclass(frozen=True)
 class Made:
-    """The files of a certificate, and until when it holds."""
+    """The files of a certificate, until when it holds, and whether its authority is new to every phone."""
 
     folder: Path
     names: tuple[str, ...]
     until: datetime
+    new_authority: bool = True
 
     @property
     def authority(self) -> Path:
@@ -54,18 +57,23 @@ class Made:
         return self.folder / HOST_KEY
 
 
-def make_certificate(folder: Path, names: Sequence[str], now: datetime | None = None) -> Made:
+def make_certificate(
+    folder: Path, names: Sequence[str], now: datetime | None = None, anew: bool = False
+) -> Made:
     """Make both; an authority that lies in the folder for these names is used again.
 
     Parameters
     ----------
     names
         Names or addresses by which phones reach this machine.
+    anew
+        Put a new authority in the place of the one that lies there: no phone trusts it yet.
 
     Errors
     ------
     RecordError
-        If no name is given, one is no name, or the files cannot be written.
+        If no name is given, one is no name, the files cannot be written, or an authority lies there
+        that does not do, and none is wanted ``anew``: it stays.
     """
     now = now or datetime.now(UTC)
     wanted = tuple(dict.fromkeys(name.strip().casefold() for name in names if name.strip()))
@@ -79,8 +87,9 @@ def make_certificate(folder: Path, names: Sequence[str], now: datetime | None = 
     general = [_general(name) for name in wanted]
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        authority, key = _authority(folder, general, now)
-        return _host(folder, wanted, general, (authority, key), now)
+        held = None if anew else _there(folder, general, now)
+        made = _host(folder, wanted, general, held or _authority(folder, general, now), now)
+        return replace(made, new_authority=held is None)
     except OSError as fault:
         raise RecordError(
             str(folder),
@@ -109,16 +118,78 @@ def _general(name: str) -> x509.GeneralName:
     return x509.DNSName(name)
 
 
+def _there(
+    folder: Path, names: Sequence[x509.GeneralName], now: datetime
+) -> tuple[x509.Certificate, ec.EllipticCurvePrivateKey] | None:
+    """The authority that lies in a folder; None where none does."""
+    unfit = _unfit(folder, names, now)
+    if unfit:
+        raise RecordError(
+            str(folder), unfit, say("the names that it was made for, or another folder"),
+            say("It was left as it is, since phones that trust it trust no other. Add --anew to put a new "
+                "one in its place, and give that to every phone"),
+        )  # fmt: skip
+    return _read(folder) if (folder / AUTHORITY).exists() else None
+
+
+def _read(folder: Path) -> tuple[x509.Certificate, ec.EllipticCurvePrivateKey]:
+    """An authority and its key; ``ValueError`` or ``OSError`` where they are none, or of two pairs."""
+    made = x509.load_pem_x509_certificate((folder / AUTHORITY).read_bytes())
+    key = serialization.load_pem_private_key((folder / AUTHORITY_KEY).read_bytes(), None)
+    if not isinstance(key, ec.EllipticCurvePrivateKey) or key.public_key() != made.public_key():
+        raise ValueError(AUTHORITY_KEY)
+    return made, key
+
+
+def _unfit(folder: Path, names: Sequence[x509.GeneralName], now: datetime) -> str:
+    """Why an authority that lies in a folder cannot be used again; empty where it can, or none lies there."""
+    if not (folder / AUTHORITY).exists():
+        given = (folder / HOST_CERTIFICATE).exists()
+        return say("a certificate lies there that another authority gave") if given else ""
+    try:
+        made, _ = _read(folder)
+    except (ValueError, TypeError, OSError):
+        return say("an authority lies there whose key is missing or cannot be read")
+    permitted = _vouched(made)
+    if made.not_valid_after_utc <= now + timedelta(days=HOST_DAYS):
+        until = day_and_year(made.not_valid_after_utc.date())
+        return say("an authority lies there that holds until {day} only", day=until)
+    if not all(_subtree(name) in permitted for name in names):
+        its = ", ".join(_own_names(permitted)) or say("nothing that is written in it")
+        return say("an authority lies there that vouches for {names} alone", names=its)
+    if not _bound(permitted) or not _has_key_name(made):
+        return say("an authority lies there of an earlier version, which strict phones refuse")
+    return ""
+
+
+def _vouched(made: x509.Certificate) -> tuple[x509.GeneralName, ...]:
+    """The names that an authority may vouch for."""
+    found = next((one.value for one in made.extensions if isinstance(one.value, x509.NameConstraints)), None)
+    return tuple(found.permitted_subtrees or ()) if found is not None else ()
+
+
+def _has_key_name(made: x509.Certificate) -> bool:
+    return any(isinstance(one.value, x509.SubjectKeyIdentifier) for one in made.extensions)
+
+
+def _own_names(permitted: Sequence[x509.GeneralName]) -> list[str]:
+    """Those of machines, as people write them."""
+    nowhere = {ipaddress.ip_network(block) for _, block in NOWHERE}
+    names = [one.value for one in permitted if isinstance(one, x509.DNSName) and one.value != NO_NAME]
+    blocks = [one.value for one in permitted if isinstance(one, x509.IPAddress) and one.value not in nowhere]
+    return [*names, *(str(getattr(one, "network_address", one)) for one in blocks)]
+
+
+def _bound(permitted: Sequence[x509.GeneralName]) -> bool:
+    """Whether names of every kind are bound: of a kind that is not named, every name would pass."""
+    versions = {one.value.version for one in permitted if isinstance(one, x509.IPAddress)}
+    return versions == {4, 6} and any(isinstance(one, x509.DNSName) for one in permitted)
+
+
 def _authority(
     folder: Path, names: Sequence[x509.GeneralName], now: datetime
 ) -> tuple[x509.Certificate, ec.EllipticCurvePrivateKey]:
-    """The one that lies there, where it holds and may vouch for all names; else a new one."""
-    there, key_file = folder / AUTHORITY, folder / AUTHORITY_KEY
-    if there.exists() and key_file.exists():
-        made = x509.load_pem_x509_certificate(there.read_bytes())
-        key = serialization.load_pem_private_key(key_file.read_bytes(), None)
-        if isinstance(key, ec.EllipticCurvePrivateKey) and _vouches(made, names, now):
-            return made, key
+    """A new one, for these names alone."""
     key = ec.generate_private_key(ec.SECP256R1())
     subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, "Breadline on this machine")])
     permitted = _permitted(names)
@@ -134,16 +205,6 @@ def _authority(
     return made, key
 
 
-def _vouches(made: x509.Certificate, names: Sequence[x509.GeneralName], now: datetime) -> bool:
-    told = {type(one.value): one.value for one in made.extensions}
-    limits = told.get(x509.NameConstraints)
-    if not isinstance(limits, x509.NameConstraints) or x509.SubjectKeyIdentifier not in told:
-        return False  # strict clients ask for both
-    permitted = limits.permitted_subtrees or ()
-    enough = made.not_valid_after_utc > now + timedelta(days=HOST_DAYS)
-    return enough and all(one in permitted for one in _permitted(names))
-
-
 def _permitted(names: Sequence[x509.GeneralName]) -> list[x509.GeneralName]:
     """What the authority may vouch for; of a kind of name that nobody gave, only what cannot exist.
 
@@ -153,7 +214,7 @@ def _permitted(names: Sequence[x509.GeneralName]) -> list[x509.GeneralName]:
     """
     found = [_subtree(name) for name in names]
     if not any(isinstance(one, x509.DNSName) for one in found):
-        found.append(x509.DNSName("breadline.invalid"))
+        found.append(x509.DNSName(NO_NAME))
     versions = {one.value.version for one in found if isinstance(one, x509.IPAddress)}
     found += [
         x509.IPAddress(ipaddress.ip_network(block)) for version, block in NOWHERE if version not in versions
