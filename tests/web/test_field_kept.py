@@ -68,6 +68,26 @@ def test_what_the_book_refused_is_kept_told_saved_and_sent_again_and_forgotten_a
     assert held(house, phone.yard) == {"A1": [7.5]}
 
 
+def test_a_phone_that_is_let_in_no_longer_is_told_to_pair_anew_and_keeps_what_waits(phone, house):
+    begin(phone)
+    phone.route("**/field/send", lambda route: route.fulfill(status=401, body="no longer"))
+    tap(phone, "frames", "5")
+    next_hive(phone)
+    until(phone, lambda: "the laptop lets this phone in no longer" in foot(phone))
+    assert "1 hive kept on this phone" in foot(phone)
+    assert phone.get_by_role("link", name="Pair it anew").get_attribute("href") == "/pair"
+    phone.unroute("**/field/send")
+    phone.get_by_role("button", name="Send", exact=True).click()
+    until(phone, lambda: "Everything is" in foot(phone))
+    assert not phone.get_by_role("link", name="Pair it anew").count()
+    assert held(house, phone.yard) == {"A1": [5.0]}
+    phone.route("**/field/yards.json", lambda route: route.fulfill(status=401, body="no longer"))
+    phone.reload()
+    phone.wait_for_selector("#field[data-ready=yes]")
+    until(phone, lambda: "The laptop lets this phone in no longer" in foot(phone))
+    assert phone.get_by_role("link", name="Pair it anew").count() == 1
+
+
 def test_a_refused_record_is_opened_and_entered_anew_in_its_place(phone, house):
     begin(phone)
     phone.route("**/field/send", refusing)

@@ -64,6 +64,35 @@ def test_a_code_lets_a_phone_in_once_to_the_phone_pages_only(app, feed_book):
     assert made.get("/field/").status_code == 401
 
 
+@pytest.mark.parametrize(
+    ("spoken", "unknown", "no_longer", "only"),
+    [
+        ("en", "not known here yet", "let in here no longer", "the phone pages only"),
+        ("es", "no es conocido aquí", "ya no tiene entrada aquí", "solo las páginas del teléfono"),
+    ],
+)
+def test_a_phone_that_is_refused_has_a_page_in_its_language(app, feed_book, spoken, unknown, no_longer, only):
+    made = phone(app)
+    asks = {"accept": "text/html,application/xhtml+xml", "accept-language": spoken}
+    told = made.get("/field/", headers=asks)
+    assert (told.status_code, told.headers["content-type"]) == (401, "text/html; charset=utf-8")
+    assert unknown in told.text
+    assert 'action="/pair"' in told.text, "the code is typed right there"
+    assert "script-src" not in made.get("/", headers=asks).headers["content-security-policy"]
+    made.post("/pair", data={"code": PhonesBook(feed_book).offer("Crew 7")})
+    told = made.get("/settings", headers=asks)
+    assert told.status_code == 403
+    assert only in told.text
+    assert 'href="/field/"' in told.text
+    PhonesBook(feed_book).revoke("Crew 7")
+    told = made.get("/field/", headers=asks)
+    assert told.status_code == 401
+    assert no_longer in told.text
+    script = made.get("/field/yards.json", headers={"accept": "*/*", "accept-language": spoken})
+    assert script.status_code == 401
+    assert "<" not in script.text
+
+
 def test_codes_cannot_be_tried_out(app, feed_book):
     code = PhonesBook(feed_book).offer("Crew 1")
     made = phone(app)

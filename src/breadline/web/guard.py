@@ -8,8 +8,10 @@ from urllib.parse import urlsplit
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import cookie_parser
-from starlette.responses import PlainTextResponse
+from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from breadline.web.stranger import not_known, phone_pages_only
 
 HERE = {"127.0.0.1", "localhost", "::1"}
 ASKING = {"GET", "HEAD", "OPTIONS"}
@@ -93,7 +95,7 @@ class Guard:
                     headers["Cache-Control"] = KEPT if _is_page(headers) else "no-store"
             await send(message)
 
-        refused = refusal(scope, self.hosts)
+        refused: Response | None = refusal(scope, self.hosts)
         if refused is None and self.knows is not None:  # it asks the book
             refused = await run_in_threadpool(self._stranger, scope)
         if refused is None and scope["method"] not in ASKING:
@@ -105,20 +107,15 @@ class Guard:
             receive = _again(body, receive)
         await (refused or self.app)(scope, receive, send_safely)
 
-    def _stranger(self, scope: Scope) -> PlainTextResponse | None:
+    def _stranger(self, scope: Scope) -> Response | None:
         """Who is not at this machine has to be paired, and then has the phone pages only."""
         client = scope.get("client") or ("",)
         if self.knows is None or client[0] in HERE or room_of(scope["path"], FOR_ALL):
             return None  # where no phone may come, nobody but this machine is listened to
         token = cookie_parser(Headers(scope=scope).get("cookie", "")).get(cookie_of(scope), "")
         if not token or not self.knows(token):
-            return PlainTextResponse(
-                f"This phone is not known here. Open {PAIRING} at this address and type the code that "
-                "the laptop shows.", 401,
-            )  # fmt: skip
-        if not room_of(scope["path"], FOR_PHONES):
-            return PlainTextResponse("A phone has the phone pages only: open /field/ at this address.", 403)
-        return None
+            return not_known(scope, bool(token))
+        return None if room_of(scope["path"], FOR_PHONES) else phone_pages_only(scope)
 
 
 def _is_page(headers: MutableHeaders) -> bool:

@@ -7,6 +7,7 @@ import { moment, newKey } from "/static/field/key.js";
 import { offline } from "/static/field/offline.js";
 import { button, crumb, make, safely, show, shut, told } from "/static/field/parts.js";
 import { locale, otherLanguages, say } from "/static/field/say.js";
+import { met } from "/static/field/send.js";
 import { spoken } from "/static/field/spoken.js";
 import { at, backTo, walk } from "/static/field/steps.js";
 import { hiveOf, tagsOf } from "/static/field/tags.js";
@@ -273,6 +274,7 @@ async function fetchYards() {
   let came;
   try {
     const answer = await fetch("/field/yards.json", { cache: "no-store" });
+    met(answer.status);
     if (!answer.ok) return false;
     came = await answer.json();
   } catch { return false; }  // no signal: those kept on the phone hold

@@ -6,7 +6,11 @@ import { moment } from "/static/field/key.js";
 const MOST = 200, PATIENCE = 20000;
 const A_FILE = Number(document.getElementById("main").dataset.aFile);  // records that the laptop takes at once
 const LONGEST = 1000000, bytes = (said) => new TextEncoder().encode(said).length;  // of a saved file
-let sending = null, hives = false;
+let sending = null, hives = false, out = false;
+
+/* Whether the laptop lets this phone in no longer: what waits stays here until it is paired anew. */
+export const isOut = () => out;
+export const met = (status) => { out = status === 401; };
 
 const bare = ({ state, tried: _, answer, why, answeredAt, taps, out, ...told }) => told;  // what is the phone’s own stays here
 
@@ -57,6 +61,7 @@ async function post(body) {
     const came = await fetch("/field/send", {
       method: "POST", headers: { "content-type": "application/json" }, body, signal: until, cache: "no-store",
     });
+    met(came.status);
     if (!came.ok) return "trouble";
     return await came.json();
   } catch { return "no signal"; }

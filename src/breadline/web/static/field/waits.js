@@ -3,7 +3,7 @@ import { again, drop, record, tried, turnedBack, waiting } from "/static/field/k
 import { moment } from "/static/field/key.js";
 import { button, make, safely, show, shut, told } from "/static/field/parts.js";
 import { say, sayCounted } from "/static/field/say.js";
-import { files, hivesChanged, send } from "/static/field/send.js";
+import { files, hivesChanged, isOut, send } from "/static/field/send.js";
 import { at } from "/static/field/steps.js";
 import { tapsWords } from "/static/field/works.js";
 
@@ -24,19 +24,20 @@ const since = (ms) => (ms < 3600000 ? say("{n} min", { n: Math.max(1, Math.round
 export const status = safely(async () => {
   const wait = await waiting(), refused = await turnedBack();
   const age = wait.length ? Date.now() - Math.min(...wait.map((one) => Date.parse(one.at))) : 0;
-  const why = { "no signal": say("no signal"), trouble: say("the laptop did not take them"), elsewhere: say("another tab sends them") }[net] || "";
+  const out = isOut(), why = out ? say("the laptop lets this phone in no longer") : { "no signal": say("no signal"), trouble: say("the laptop did not take them"), elsewhere: say("another tab sends them") }[net] || "";
   const asked = ways.asked?.() || 0, there = asked ? say("; entries that wait there for a word: {n}", { n: asked }) : "";
   const words = wait.length
     ? [make("b", {}, say("{hives} kept on this phone", { hives: counted(hivesOf(wait)) })), say(" not sent yet{why}; the oldest {age} old", { why: why && ": " + why, age: since(age) })]
     : refused.length ? [make("b", {}, say("{hives} not in the book", { hives: counted(hivesOf(refused)) })), asked ? say("; all else is on the laptop") : say("; all else is"), there]
       : asked ? [make("b", {}, say("Everything is on the laptop")), there] : [make("b", {}, say("Everything is in the book")), say(" on the laptop")];
-  const more = [];
+  if (out && !wait.length) words.push(". ", say("The laptop lets this phone in no longer."));
+  const more = out ? [make("a", { href: "/pair", class: "button" }, say("Pair it anew"))] : [];
   if (refused.length) more.push(button(say("{n} not taken: look", { n: refused.length }), () => showRefused(), { class: "plain warn" }));
   if (wait.length) more.push(button(say("Send"), () => go(true), { class: "plain" }));
   if ((wait.length && (age > OLD || net === "trouble")) || wait.length > LONG) more.push(button(say("Save as file"), save, { class: "plain" }));
   foot.replaceChildren(make("p", {}, ...words), ...more);
   foot.dataset.waiting = wait.length;
-  foot.classList.toggle("waits", wait.length + refused.length > 0);
+  foot.classList.toggle("waits", out || wait.length + refused.length > 0);
 });
 
 export const go = safely(async (asked = false) => {
