@@ -261,12 +261,15 @@ def test_what_a_doubtful_mend_was_to_replace_is_seen_beside_it_and_goes_with_it(
     assert (hive.holds(), hive.asked()) == ([], [])
 
 
-def test_another_phones_entry_does_not_go_unasked_where_a_number_is_so(book: Engine, place) -> None:
+@pytest.mark.parametrize("named", [True, False])
+def test_another_phones_entry_does_not_go_unasked_where_a_number_is_so(book: Engine, place, named) -> None:
     hive = Hive(book, place, "H9")
     hive.send({"frames_of_bees": 6.0}, False)
     told = record(place, "H9", at=AT, seen={"frames_of_bees": {"value": 75.0, "unit": "frames"}})
     assert take(book, told, phone="crew 2")[0][0] == "conflict"
-    hive.word(True)
+    with writing(book) as session:
+        (one,) = questions(session)
+        decide(session, one.entry.id, True, hive.colony if named else None, "looked again")
     ((why, beside),) = hive.asked()
     assert "on another phone" in why
     assert beside == {"frames_of_bees": 6.0}
@@ -291,3 +294,22 @@ def test_the_day_of_a_doubtful_entry_stays_open_where_what_it_mends_is_taken_bac
     hive.newest = newest
     hive.word(True, OTHER_DAY)
     assert hive.holds() == [(OTHER_DAY, "frames_of_bees", 7.0)]
+
+
+@pytest.mark.parametrize("value", [7.0, 75.0])
+def test_another_phones_taking_back_reaches_what_took_the_place_of_the_entry(
+    book: Engine, place, value
+) -> None:
+    """It named the entry; a person who says yes to it sees the mend beside it, and means that."""
+    hive = Hive(book, place, "H9")
+    hive.send({"frames_of_bees": 6.0}, False)
+    first = hive.newest
+    told = {"id": str(new_id()), "work": "look", "yard": str(place), "tag": "H9", "at": AT,
+            "withdraws": first, "because": "wrong hive"}  # fmt: skip
+    assert take(book, told, phone="crew 2")[0][0] == "conflict"
+    hive.send({"frames_of_bees": value}, False)
+    with writing(book) as session:
+        (one,) = [each for each in questions(session) if each.entry.withdraws is not None]
+        decide(session, one.entry.id, True, None, "so it is")
+    assert hive.holds() == []
+    assert [why for why, _ in hive.asked()] == ([] if value < 60 else [hive.asked()[0][0]])

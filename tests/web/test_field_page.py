@@ -176,6 +176,26 @@ def test_of_several_questions_at_one_word_each_says_who_entered_it_and_what_woul
     assert "of 2 hives: see their rows." in table
 
 
+def test_of_numbers_that_are_so_at_one_word_what_stands_in_the_way_is_asked_next_and_said(client):
+    six, large = ({"frames_of_bees": {"value": value, "unit": "frames"}} for value in (6.0, 75.0))
+    client.post("/field/send", content=batch(client.yard, {"seen": six}))
+    client.post("/field/send", content=batch(client.yard, {"seen": large}, {"seen": large, "tag": "A2"},
+                                             phone="two"))  # fmt: skip
+    page = client.get("/field/questions").text
+    (entries,) = re.findall(r'name="entries" value="([^"]+)"', page)
+    told = client.post("/field/questions/together", data={"entries": entries, "take": "yes"}).text
+    assert "Written down. Of 1 entry something else is asked now." in told
+    assert "A1 was entered on another phone" in told
+    lines = EntryBook(client.path, NOW.date()).entry_day(client.yard, NOW.date()).lines
+    assert sorted((one.tag, one.says, one.state) for one in lines) == [
+        ("A1", "bees 6 frames", "in the book"), ("A1", "bees 75 frames", "waits for your word"),
+        ("A2", "bees 75 frames", "in the book"),
+    ]  # fmt: skip
+    entry = page.split('name="entry" value="')[1].split('"')[0]
+    done = client.post("/field/questions", data={"entry": entry, "take": "no"}).text
+    assert "Written down.<" in done
+
+
 def test_a_saved_file_is_taken_in_once(client):
     body = batch(client.yard, {}, {"tag": "A2"})
     first = client.post("/field/file", files={"file": ("visit.json", body)}).text
@@ -236,6 +256,15 @@ def test_two_hives_of_one_tag_are_told_apart_in_a_question(client):
     assert f">A1, pallet 1, dead {NOW.date()}, hive 1 of this tag</option>" in page.replace("\n", "")
     assert ">A1, pallet 9, hive 2 of this tag</option>" in page
     assert ">A2</option>" in page
+
+
+def test_the_hive_that_an_entry_was_made_for_is_offered_once(client):
+    seen = {"frames_of_bees": {"value": 75.0, "unit": "frames"}}
+    client.post("/field/send", content=batch(client.yard, {"seen": seen}))
+    page = client.get("/field/questions").text
+    assert re.findall("<option[^>]*>(A[^<]*)</option>", page) == [
+        "A1, as entered", "A1, a new hive that is not listed yet", "A2",
+    ]  # fmt: skip
 
 
 def test_a_clock_that_leaves_the_day_open_is_answered_with_a_day(client):

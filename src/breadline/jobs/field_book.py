@@ -191,10 +191,11 @@ class FieldBook(Book):
         with looking(self._engine) as session:
             return tuple(self._question(session, one, worded) for one in field_questions.questions(session))
 
-    def decide(self, entry_id: str, take: bool, colony: str, because: str, on: date | None = None) -> None:
+    def decide(self, entry_id: str, take: bool, colony: str, because: str, on: date | None = None) -> int:
         """A person's word on a question: take the entry, for which hive or a ``NEW`` one, or set it aside.
 
-        ``on`` is another day than the one that it was written down for.
+        ``on`` is another day than the one that it was written down for. How many are asked on: 1 where
+        something else stands in its way now.
 
         Errors
         ------
@@ -214,6 +215,7 @@ class FieldBook(Book):
                 field_questions.set_aside(session, key, because)
             elif asked is not None and named:
                 field_questions.decide(session, asked, True, of, because, new)
+            return field_questions.still_asked(session, [key] if asked is None else [key, asked])
 
     def worded(self) -> Callable[[str], str]:
         """What was laid on and weighed in the words and units of the country, as it was tapped or keyed."""
@@ -222,8 +224,10 @@ class FieldBook(Book):
             in_pounds(in_pieces(says, pieces)) if pieces == POUNDS else in_pieces(says, pieces)
         )
 
-    def decide_all(self, entry_ids: Sequence[str], take: bool, because: str) -> None:
+    def decide_all(self, entry_ids: Sequence[str], take: bool, because: str) -> int:
         """One word on several questions: each entry is taken for the hive it was entered for, or set aside.
+
+        How many are asked on, since something else stands in their way now.
 
         Errors
         ------
@@ -231,16 +235,19 @@ class FieldBook(Book):
             If one of them was answered before, or its hive is open; then none is decided.
         """
         with writing(self._engine) as session:
-            for key in [_key(one, "question") for one in entry_ids]:
+            keys = [_key(one, "question") for one in entry_ids]
+            for key in keys:
                 if take:
                     field_questions.decide(session, key, True, None, because)
                 else:
                     field_questions.set_aside(session, key, because)
+            return field_questions.still_asked(session, keys)
 
     def _question(self, session: Any, one: field_questions.Open, worded: Callable[[str], str]) -> Question:
         entry, against = one.entry, one.against
         rows = colonies.in_rows(session, entry.yard_id)
-        hives = tuple((str(row.id), words) for row, words in _told_apart(rows, entry.tag))
+        apart = _told_apart(rows, entry.tag)  # the hive that it was entered for is offered as that
+        hives = tuple((str(row.id), words) for row, words in apart if row.id != entry.colony_id)
         name, asked_by = yards.fact(session, entry.yard_id).name, one.asked_by or {}
         other = said_words(against.told) if against is not None else there_words(asked_by)
         return Question(

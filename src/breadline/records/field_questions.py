@@ -64,6 +64,12 @@ def waiting(session: Session) -> int:
     return session.scalar(select(func.count()).select_from(rows)) or 0
 
 
+def still_asked(session: Session, entry_ids: Sequence[UUID]) -> int:
+    """How many of these entries wait for a person."""
+    answers = [answer_of(session, key) for key in dict.fromkeys(entry_ids)]
+    return sum(row is not None and row.answer == "conflict" for row in answers)
+
+
 def _holds(session: Session, entry: FieldEntry) -> bool:
     answer = answer_of(session, entry.id)
     return answer is not None and answer.answer == "stored"
@@ -110,7 +116,7 @@ def decide(
         take_back(Running(session), session.get_one(FieldEntry, old), because)
         now = answer_of(session, entry.id) or row
         put_in_place(session, now, same_again(row, answer=WITHDRAWAL, because=because))
-    elif doubt and colony_id is None and not new:
+    elif doubt and colony_id in (None, entry.colony_id) and not new:
         _sure(session, entry, row, because)
     else:
         _take_for(session, entry, row, colony_id, because, new)

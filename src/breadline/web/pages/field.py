@@ -16,7 +16,7 @@ from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import MOST
 from breadline.jobs.field_together import together
 from breadline.knowledge.cautions import in_the_yard
-from breadline.language import for_phones, language, noted, say
+from breadline.language import for_phones, language, noted, say, say_counted
 from breadline.sheets.works import works_for_phones
 from breadline.web.opened import place_of
 from breadline.web.pages.field_paper import on_paper
@@ -99,10 +99,10 @@ def decide(request: Request, form: SentForm) -> Response:
     try:
         because = typed.get("because") or "decided on the page"
         word = (typed.get("entry", ""), _takes(typed), typed.get("hive", ""), because)
-        book.decide(*word, _other_day(typed))
+        asked_on = book.decide(*word, _other_day(typed))
     except InputToMend as wrong:
         return _questions(request, wrong)
-    return RedirectResponse("/field/questions?told=1", 303)
+    return RedirectResponse(f"/field/questions?told={asked_on or 'all'}", 303)
 
 
 @router.post("/field/questions/together")
@@ -111,10 +111,10 @@ def decide_all(request: Request, form: SentForm) -> Response:
     typed = texts(form)
     because = typed.get("because", "").strip() or "decided on the page, all of them together"
     try:
-        _book(request).decide_all(typed.get("entries", "").split(), _takes(typed), because)
+        asked_on = _book(request).decide_all(typed.get("entries", "").split(), _takes(typed), because)
     except InputToMend as wrong:
         return _questions(request, wrong)
-    return RedirectResponse("/field/questions?told=1", 303)
+    return RedirectResponse(f"/field/questions?told={asked_on or 'all'}", 303)
 
 
 @router.post("/field/file")
@@ -192,7 +192,17 @@ def _questions(
         "field_questions.html", "/field/questions", book.operation_name, status=422 if error else 200,
         questions=questions, batches=together(questions), counts=counts,
         error=None if error is None else str(error), holds=_holds(counts or {}),
-        refused=refused or [], told="told" in request.query_params, yards=book.hive_counts(),
+        refused=refused or [], told=_told(request.query_params.get("told", "")), yards=book.hive_counts(),
+    )  # fmt: skip
+
+
+def _told(word: str) -> str:
+    """That a word was written down, or of how many entries something else is asked now; empty before."""
+    if not word.isdecimal():
+        return say("Written down.") if word else ""
+    return say_counted(
+        "Written down. Of {n} entry something else is asked now.",
+        "Written down. Of {n} entries something else is asked now.", int(word[:6]),
     )  # fmt: skip
 
 
