@@ -76,8 +76,13 @@ def test_a_phone_that_is_let_in_no_longer_is_told_to_pair_anew_and_keeps_what_wa
     until(phone, lambda: "the laptop lets this phone in no longer" in foot(phone))
     assert "1 hive kept on this phone" in foot(phone)
     assert phone.get_by_role("link", name="Pair it anew").get_attribute("href") == "/pair"
+    assert phone.get_by_role("button", name="Save as file").count() == 1, "should nobody let it in"
+    box = phone.locator("#waiting").bounding_box()
+    for one in phone.locator("#waiting > *").all():
+        assert one.bounding_box()["x"] + one.bounding_box()["width"] <= box["width"], "all of it is seen"
     phone.unroute("**/field/send")
-    phone.get_by_role("button", name="Send", exact=True).click()
+    phone.reload()  # as after pairing
+    phone.wait_for_selector("#field[data-ready=yes]")
     until(phone, lambda: "Everything is" in foot(phone))
     assert not phone.get_by_role("link", name="Pair it anew").count()
     assert held(house, phone.yard) == {"A1": [5.0]}

@@ -33,10 +33,11 @@ export const status = safely(async () => {
   if (out && !wait.length) words.push(". ", say("The laptop lets this phone in no longer."));
   const more = out ? [make("a", { href: "/pair", class: "button" }, say("Pair it anew"))] : [];
   if (refused.length) more.push(button(say("{n} not taken: look", { n: refused.length }), () => showRefused(), { class: "plain warn" }));
-  if (wait.length) more.push(button(say("Send"), () => go(true), { class: "plain" }));
-  if ((wait.length && (age > OLD || net === "trouble")) || wait.length > LONG) more.push(button(say("Save as file"), save, { class: "plain" }));
+  if (wait.length && !out) more.push(button(say("Send"), () => go(true), { class: "plain" }));
+  if ((wait.length && (age > OLD || out || net === "trouble")) || wait.length > LONG) more.push(button(say("Save as file"), save, { class: "plain" }));
   foot.replaceChildren(make("p", {}, ...words), ...more);
   foot.dataset.waiting = wait.length;
+  foot.classList.toggle("out", out);
   foot.classList.toggle("waits", out || wait.length + refused.length > 0);
 });
 
