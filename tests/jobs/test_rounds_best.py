@@ -101,6 +101,15 @@ def test_a_plan_of_the_list_is_left_to_compare_with_though_pollen_leaves_most_of
     assert best_fed(rare) is None
 
 
+def test_what_a_missed_round_loses_is_told_apart_from_its_number(weather):
+    """Money whose name stands behind its number: "round 1 1 EUR" would read as 11."""
+    euro = answer(weather, 'money = "US$"', 'money = "EUR"')
+    found, less = euro.answer.found, replace(euro.plans[euro.best_at], gain=-1.2)
+    two = replace(found, missed=(less, replace(less, gain=-2.4)))
+    said = words.missed_words(replace(euro, answer=replace(euro.answer, found=two)))
+    assert said == ["Missed, a colony: round 1: 1 EUR less; round 2: 2 EUR less."]
+
+
 def said_of(fed):
     return words.money_told(fed.cost.total, "US$")
 

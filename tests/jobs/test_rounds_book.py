@@ -277,6 +277,9 @@ def test_a_recipe_is_kept_with_the_sheets_as_it_was():
     assert paper_from(written) == paper
     assert paper_from(None) is None
     assert paper_from({**written, "shape": "of a newer version"}) is None
+    sold = paper_document(replace(paper, syrup=replace(syrup, name="syrup, 67 % sugar")))
+    with speaking("es"):  # kept in English, printed for a Spanish crew
+        assert paper_from(sold).syrup.name == "jarabe, 67 % de azúcar"
 
 
 def test_which_parts_changed_since_a_plan_was_chosen_is_said(book):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import date
@@ -10,7 +11,7 @@ from typing import Any
 from breadline.jobs.recipe_file import recipe_from_text
 from breadline.jobs.recipe_text import recipe_to_toml
 from breadline.jobs.recipe_written import Quote
-from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper
+from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper, syrup_name
 from breadline.knowledge.ingredient import Price
 from breadline.language import noted, say
 from breadline.need.yard import Place
@@ -137,8 +138,9 @@ def _feed_from(told: Told) -> FeedPaper:
 
 def _syrup_from(told: Told) -> SyrupToOrder:
     per_l, sugar = told["per_l"], told["sugar"]
+    pct = re.search(r"\d+", told["name"])  # named in the language of the day on which it was kept
     return SyrupToOrder(
-        told["name"],
+        told["name"] if pct is None else syrup_name(int(pct.group())),
         None if per_l is None else Amount(**per_l),
         told["sugar_kg_per_l"],
         None if sugar is None else Price(**sugar),

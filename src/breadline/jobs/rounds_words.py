@@ -344,9 +344,9 @@ def missed_words(told: RoundsAnswer) -> Sequence[str]:
     if len(lost) < 2:
         return []
     each = "; ".join(
-        say("round {n} {money} less", n=k, money=sure(told, -gain))
+        say("round {n}: {money} less", n=k, money=sure(told, -gain))
         if gain < 0
-        else say("round {n} {money} more", n=k, money=sure(told, gain))
+        else say("round {n}: {money} more", n=k, money=sure(told, gain))
         for k, gain in lost
     )
     return [say("Missed, a colony: {each}.", each=each)]

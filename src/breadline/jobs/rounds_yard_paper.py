@@ -158,4 +158,9 @@ def _syrup(told: RoundsAnswer) -> SyrupToOrder | None:
         return None
     kg = told.plan.syrup_kg_litre or USUAL_SYRUP_KG_L  # as its litres are worked out
     a_litre = Amount(syrup.price.amount * kg, syrup.price.money, syrup.price.year)
-    return SyrupToOrder(say("syrup, {pct} % sugar", pct=round(100 * syrup.sugar)), a_litre)
+    return SyrupToOrder(syrup_name(round(100 * syrup.sugar)), a_litre)
+
+
+def syrup_name(pct: int) -> str:
+    """What the syrup of a plan is called: "syrup, 67 % sugar"."""
+    return say("syrup, {pct} % sugar", pct=pct)
