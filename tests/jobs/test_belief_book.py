@@ -118,6 +118,7 @@ def test_what_a_trial_in_one_row_taught_is_said_to_be_taken_as_it_was_seen(book,
     assert lesson.taught.one_row is one_row
     own = own_evidence(known)
     lines = " ".join(text for _, text in own_lines(own))
+    assert "dead ones as none" in own.situations[0].caption, "this lesson does not know who lived"
     document = evidence_document(evidence_told(book.shelf()), known)["own"]["trials"][0]
     assert document["one_row"] is one_row
     assert ("Taken as it was seen" in lines) is (one_row is True)

@@ -65,6 +65,8 @@ def test_own_trials_are_learnt_told_and_taken_back(client, book):
     shown = plain(answer.text)
     assert "None of its yards is in this book, so the season model is not asked" in shown
     assert "In your own check group fed colonies that lived had" in shown
+    assert "against check, of those that lived; losses are told beside it" in shown
+    assert "dead ones as none" not in shown
     assert "moved from 25 % more bees (10 % fewer to 73 % more) to" in shown
     assert answer.text.count('role="img"') == 3
     assert "Trial 1 , learnt on 20 November 2026" in shown

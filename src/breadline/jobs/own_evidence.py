@@ -54,6 +54,7 @@ class OwnSituation:
     situated: Situated
     rows: tuple[tuple[str, str], ...]  # what, and the middle with its range
     trials: tuple[OwnTrial, ...]
+    caption: str  # of which colonies the picture is
 
 
 @dataclass(frozen=True)
@@ -96,6 +97,19 @@ def _situation(now: Carried, lessons: Sequence[Lesson]) -> OwnSituation:
         situated=Situated(head, readings),
         rows=tuple((one.name, Ends(one.low, one.middle, one.high).words) for one in readings),
         trials=tuple(_trial(one) for one in lessons),
+        caption=_caption(lessons),
+    )
+
+
+def _caption(lessons: Sequence[Lesson]) -> str:
+    """Of which colonies the picture is; all lessons of a situation are read alike."""
+    if any(one.taught.lived is None for one in lessons):
+        return say(
+            "Bees of fed colonies against check, per colony started, dead ones as none. Ranges hold 9 in 10."
+        )
+    return say(
+        "Bees of fed colonies against check, of those that lived; losses are told beside it. Ranges hold 9 "
+        "in 10."
     )
 
 
