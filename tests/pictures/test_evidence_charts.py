@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import asdict
+from itertools import pairwise
 
 import pytest
 
 from breadline.jobs.evidence import evidence_told
 from breadline.knowledge.evidence import comparisons, voting
 from breadline.knowledge.shelf import load
+from breadline.language import speaking
 from breadline.pictures.belief_chart import Reading, Situated, belief_chart
 from breadline.pictures.evidence_sheet import UNSAID, packed, per_cent, side_of
 from breadline.pictures.frame import Size
@@ -32,13 +34,25 @@ def drawings(size: Size) -> dict[str, str]:
     }
 
 
+@pytest.mark.parametrize("tongue", ["en", "es"])
 @pytest.mark.parametrize("size", SIZES)
-def test_no_letter_covers_another_or_leaves_the_sheet(size: Size) -> None:
-    for svg in drawings(size).values():
+def test_no_letter_covers_another_or_leaves_the_sheet(size: Size, tongue: str) -> None:
+    with speaking(tongue):
+        drawn = drawings(size)
+    for svg in drawn.values():
         lines, sheet = written(svg), view_box(svg)
         assert sheet.right - sheet.left == WIDTHS[size]
         assert overlaps(lines) == []
         assert not [line.text for line in lines if not sheet.holds(line.box)]
+
+
+@pytest.mark.parametrize("tongue", ["en", "es"])
+@pytest.mark.parametrize("size", SIZES)
+def test_the_heads_of_the_verdicts_stand_apart(size: Size, tongue: str) -> None:
+    with speaking(tongue):
+        heads = written(drawings(size)["verdicts"])[:3]
+    boxes = sorted((line.box for line in heads), key=lambda box: box.left)
+    assert all(after.left - before.right >= 8 for before, after in pairwise(boxes))
 
 
 @pytest.mark.parametrize("size", SIZES)

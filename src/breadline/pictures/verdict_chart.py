@@ -70,10 +70,14 @@ def _columns(plot: Plot) -> list[tuple[Verdict, float, float]]:
 def _draw(plot: Plot, rows: tuple[Comparison, ...]) -> float:
     """Draws from the top; returns the height used [px]."""
     ink, width = plot.palette.ink, WIDTHS[plot.size]
-    for verdict, left, _ in _columns(plot):
-        plot.text(
-            left, plot.label, say_as("bees", HEADS[verdict][not ROOM[plot.size]]), colour=ink, fontWeight=600
-        )
+    columns = _columns(plot)
+    full = [say_as("bees", HEADS[verdict][0]) for verdict, _, _ in columns]
+    short = any(
+        text_width(head, plot.label, 600) > room
+        for head, (_, _, room) in zip(full, columns, strict=True)
+    )
+    for verdict, left, _ in columns:
+        plot.text(left, plot.label, say_as("bees", HEADS[verdict][short]), colour=ink, fontWeight=600)
     y = plot.label * 2.0
     plot.rule(0, y, (width, y), stroke=ink, strokeWidth=1.5)
     for forage in counts(rows):
