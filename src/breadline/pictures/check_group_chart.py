@@ -283,7 +283,9 @@ def _labels(plot: Plot, panel: Panel, first: float, *lines: tuple[float, str, st
 
 def _head(plot: Plot, panel: Panel, head: str, below: str) -> None:
     plot.text(panel.left, panel.top - plot.label * 2.7, head, colour=plot.palette.ink, fontWeight=600)
-    left = min(panel.left, max(0.0, panel.right - text_width(below, plot.axis)))  # a long one starts farther out
+    left = min(
+        panel.left, max(0.0, panel.right - text_width(below, plot.axis))
+    )  # a long one starts farther out
     plot.text(left, panel.top - plot.label * 1.3, below, size=plot.axis)
 
 

@@ -73,8 +73,7 @@ def _draw(plot: Plot, rows: tuple[Comparison, ...]) -> float:
     columns = _columns(plot)
     full = [say_as("bees", HEADS[verdict][0]) for verdict, _, _ in columns]
     short = any(
-        text_width(head, plot.label, 600) > room
-        for head, (_, _, room) in zip(full, columns, strict=True)
+        text_width(head, plot.label, 600) > room for head, (_, _, room) in zip(full, columns, strict=True)
     )
     for verdict, left, _ in columns:
         plot.text(left, plot.label, say_as("bees", HEADS[verdict][short]), colour=ink, fontWeight=600)
