@@ -73,8 +73,9 @@ def test_the_sentence_says_what_the_picture_shows():
     assert "Fed less check 1.3 frames, from 0.2 to 2.4; it pays from 0.9 frame" in text
 
 
-def test_no_upright_line_goes_through_the_name_of_a_yard_on_a_phone():
-    svg = colonies_chart(shown(gap=(-0.6, 1.3, 2.4)), "phone")
+@pytest.mark.parametrize(("gap", "line"), [((-0.6, 1.3, 2.4), 0.9), ((8.0, 16.0, 24.0), 1.8)])
+def test_no_upright_line_goes_through_the_name_of_a_yard_on_a_phone(gap, line):
+    svg = colonies_chart(shown(gap=gap, break_even=line), "phone")
     number = r"(-?[\d.]+)"
     upright = [
         (float(x), *sorted((float(y), float(end))))
@@ -106,16 +107,31 @@ def test_many_yards_go_on_paper_low_enough_for_the_whole_width(yards):
 @pytest.mark.parametrize("yards", [True, False])
 def test_no_mark_lies_under_the_name_of_its_group(size, yards):
     """The strongest check colony of the first yard, as far right as any."""
-    first = YardShown("Tarweed Flat", lane([7, 7.5]), lane([5, 9]), None)
-    told = shown(fed=lane([7, 7.5]), check=lane([5, 9]), yards=(first,) if yards else ())
+    _no_mark_under_check(size, yards, [7, 7.5], [5, 9])
+
+
+@pytest.mark.parametrize("strong", [9.0, 9.5, 10.0, 10.5])
+def test_no_stack_of_fed_colonies_reaches_the_name_of_the_check_group(strong):
+    """The strongest of all stand in a yard farther down, where no name is."""
+    south = YardShown("Old Scale", lane([11, 11]), lane([6, 8]), None)
+    _no_mark_under_check("phone", True, [7, strong, strong, strong], [5, 6], south)
+
+
+def _no_mark_under_check(size, yards, fed, check, *more):
+    first = YardShown("Tarweed Flat", lane(fed), lane(check), None)
+    every = [*fed, *(value for yard in more for value in yard.fed.living)]
+    told = shown(fed=lane(every), check=lane(check), yards=(first, *more) if yards else ())
     svg = colonies_chart(told, size)
     palette = GREY if size == "print" else SCREEN
     at = r'<path transform="translate\(([\d.]+),[\d.]+\)" [^>]*'
     marks = re.findall(rf'{at}fill="{palette.paper}" stroke="{palette.sky}" stroke-width="1.6"', svg)
+    dots = re.findall(rf'{at}fill="{palette.crust}"', svg)
     names = re.findall(r'translate\(([\d.]+),[\d.]+\)"[^>]*>check<', svg)
     assert marks
     assert names
-    assert max(map(float, marks)) + 4 < max(map(float, names))
+    assert dots
+    reach = [*map(float, marks), *(map(float, dots[: len(fed)]) if max(fed) > max(check) else ())]
+    assert max(reach) + 4 < max(map(float, names))
 
 
 @pytest.mark.parametrize("size", ["wide", "phone", "print"])

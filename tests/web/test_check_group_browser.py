@@ -64,6 +64,10 @@ def test_from_nothing_to_a_locked_draw_at_every_width_and_without_a_sound(browse
         page.get_by_role("button", name="Lock this draw").click()
     assert "no answer before" in page.locator(".under").inner_text()
     fits()
+    page.emulate_media(media="print")
+    torn = page.locator(".two table").evaluate_all("all => all.map(t => getComputedStyle(t).breakInside)")
+    assert set(torn) == {"avoid"}, "the groups of many yards are one table in one column of the paper"
+    page.emulate_media(media="screen")
     assert page.get_by_role("link", name="Who gets feed").is_visible()
     page.goto(f"{address}/check-group/size")
     fits()

@@ -191,13 +191,18 @@ def _scale(plot: ColoniesPlot, shown: ColoniesShown, lay: Lay) -> Scale:
 
 
 def _named_lanes(shown: ColoniesShown) -> list[tuple[str, Lane]]:
-    """The lanes at whose right end a group is named."""
+    """The lanes at whose right end a group is named; stacked marks reach the name of the lane below."""
     if not shown.yards:
         return [
             (group_name(name), lane) for name, lane in zip(shown.names, (shown.fed, shown.check), strict=True)
         ]
     named = [(_named_in(shown, yard), yard) for yard in shown.yards]
-    return [one for (fed, check), yard in named for one in ((fed, yard.fed), (check, yard.check)) if one[0]]
+    return [
+        one
+        for (fed, check), yard in named
+        for one in ((fed, yard.fed), (check, yard.fed), (check, yard.check))
+        if one[0]
+    ]
 
 
 def _named_in(shown: ColoniesShown, yard: YardShown) -> tuple[str, str]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import inf
 
 from breadline.language import say
 from breadline.pictures.colonies_plot import ColoniesPlot
@@ -15,6 +16,7 @@ from breadline.verdict.amounts import money
 
 _STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 5000.0, 10000.0)
 TICKS = 6  # at most so many on an axis
+Parts = Callable[[float], list[tuple[float, float]]]  # of an upright line at x: upper and lower ends [px]
 
 
 @dataclass(frozen=True)
@@ -126,20 +128,24 @@ def _ground(
     top, foot = rows[0], rows[-1]
     line = scale.x(shown.break_even)
     plot.box(line, top, (scale.right + 6, foot), fill=plot.palette.crumb_pale)
+
+    def parts(x: float) -> list[tuple[float, float]]:
+        return _past_names(plot, rows, [name and x < scale.left + name + 3 for name in names])
+
     for tick in scale.ticks():
         x = scale.x(tick)
         zero = abs(tick) < 1e-9
         colour, wide = (plot.palette.line, 1.4) if zero else (plot.palette.hair, 1.0)
-        for start, end in _past_names(plot, rows, [name and x < scale.left + name + 3 for name in names]):
+        for start, end in parts(x):
             plot.rule(x, start, (x, end), stroke=colour, strokeWidth=wide)
         words = _signed(tick)
         plot.text(x - text_width(words, plot.axis) / 2, foot + plot.axis, words, size=plot.axis)
-    _lines(plot, shown, scale, (top, foot))
+    _lines(plot, shown, scale, parts)
     if shown.money_of is not None:
         _money_axis(plot, shown, scale, top)
 
 
-def _lines(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, reach: tuple[float, float]) -> None:
+def _lines(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, reach: Parts) -> None:
     """The line from which it pays; where it is judged by another than that of the prices now, both.
 
     Of two lines the lower has its words on its left and the upper on its right, so that none cross. On a
@@ -155,19 +161,22 @@ def _lines(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, reach: tup
 
 
 def _line(
-    plot: ColoniesPlot, scale: GapScale, of: tuple[float, str], reach: tuple[float, float], wide: float,
+    plot: ColoniesPlot, scale: GapScale, of: tuple[float, str], reach: Parts, wide: float,
     *, left: bool = False,
 ) -> None:  # fmt: skip
     """One line with its words, the finer one dotted."""
-    (value, words), (top, foot) = of, reach
+    value, words = of
     line, width = scale.x(value), text_width(of[1], plot.axis, 600)
     dash = "6 3" if wide > 1.5 else "2 3"
-    plot.bar(line, top, (line, foot), stroke=plot.palette.ink, strokeWidth=wide, strokeDash=dash)
+    for start, end in reach(line):
+        plot.bar(line, start, (line, end), stroke=plot.palette.ink, strokeWidth=wide, strokeDash=dash)
     fits = line + 5 + width <= scale.right + 6 and not (left and line - 5 - width >= scale.left - 6)
     if not words:
         return
     at = line + 5 if fits else line - 5 - width
-    plot.text(at, top + plot.axis * 0.8, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600)
+    plot.text(
+        at, reach(inf)[0][0] + plot.axis * 0.8, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600
+    )
 
 
 def _together(shown: ColoniesShown) -> str:
