@@ -158,7 +158,9 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
                                    ("Hollow", "2", "", "")):  # fmt: skip
         put = {"yard": yard, "frames": frames, "disease_free": free, "on": on, "elsewhere": "yes"}
         assert client.post("/rounds/freezer/put", data=put, follow_redirects=False).status_code == 303
-    text = plain(client.get("/rounds/freezer?need_g=15&freezer=0").text)
+    page = client.get("/rounds/freezer?need_g=15&freezer=0").text
+    assert re.search(r'name="on"[^>]*placeholder="2026-01-20"', page), "the day that it takes if left out"
+    text = plain(page)
     assert "In the freezer: 7 frames of pollen that may be used. 7 frames of bread: worth" in text
     assert "to one colony, at 15 g a day" in text
     assert "Set aside: 2 frames of pollen" in text
