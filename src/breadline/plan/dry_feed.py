@@ -241,7 +241,7 @@ def _said(days: tuple[OutDay, ...], each: Range, own: float | None, station: Sta
     )
     if days and not out:
         first = say(
-            "Put out none in these {many}: on none of them would bees fetch it and it stay dry.",
+            "Put out none in the {many} ahead: on no day would bees fetch it and it stay dry.",
             many=counted(len(days), "day"),
         )
     else:
