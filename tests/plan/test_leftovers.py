@@ -151,3 +151,14 @@ def test_bees_that_nobody_counted_get_no_piece_by_arithmetic() -> None:
     told, piece = next_portion(replace(EATEN, frames_of_bees=None), a_round("none"), reader())
     assert told.cut > 0
     assert piece is None
+
+
+@pytest.mark.parametrize(("left", "do"), [(0.5, ("Leftovers out; no piece this round",)), (0.0, ())])
+def test_where_the_bees_clear_no_piece_nothing_says_to_lay_one_on(left, do) -> None:
+    """Hot, beetles seen: three days are too short for what these bees were seen to eat."""
+    of = a_round("seen", outside_c=30.0, visit=10)
+    slow = replace(EATEN, cut=0.5, left=left, days=14, frames_of_bees=5.0)
+    told, piece = next_portion(slow, of, reader())
+    assert piece is not None
+    assert piece.cut == 0.0
+    assert told.do == do

@@ -157,6 +157,8 @@ def next_portion(visit: Visit, of: Round, reader: Reader) -> tuple[Next, Portion
         seen = seen_to_eat(given, visit.left * given, visit.days, bees, reader)
         appetite = learned(of.appetite, seen, reader) or of.appetite
     piece = portion(visit.frames_of_bees, replace(of, appetite=appetite), reader)
+    if not piece.cut:
+        return _without_a_piece(told, visit), piece
     if piece.cut <= told.cut:
         return told, piece
     grams = told.cut * of.patty.mass_g
@@ -164,6 +166,12 @@ def next_portion(visit: Visit, of: Round, reader: Reader) -> tuple[Next, Portion
     return told, replace(
         piece, cut=told.cut, grams=grams, gone_in_time=gone, why=say("what the last visit found")
     )
+
+
+def _without_a_piece(told: Next, visit: Visit) -> Next:
+    """The advice where the bees there are clear no piece in time: what it says last, of the piece, falls."""
+    none = (say("Leftovers out; no piece this round"),) if visit.left > 0.0 else ()
+    return replace(told, do=(*told.do[:-1], *none))
 
 
 def why_left(visit: Visit, reader: Reader) -> tuple[str, ...]:
