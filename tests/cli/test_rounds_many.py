@@ -68,6 +68,18 @@ def test_one_of_many_is_had_whole_by_its_name(files):
     assert "one of these: Alder, Birch, Cedar" in wrong.stderr
 
 
+def test_one_that_is_asked_for_is_had_beside_a_file_that_cannot_be_read(files):
+    """The list of many yards says to ask again by name, beside the one that was not worked out."""
+    broken = Path(files[0])
+    broken.write_text(broken.read_text("utf-8").replace('coming_in = "none"', 'coming_in = "nome"'), "utf-8")
+    done = breadline("rounds", "search", *files, *WEATHER, "--yard", "Cedar")
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.startswith("Cedar: 40 colonies")
+    meant = breadline("rounds", "search", *files, *WEATHER, "--yard", "Alder")
+    assert meant.returncode == 2
+    assert 'coming_in: "nome" is not one of the words for it' in " ".join(meant.stderr.split())
+
+
 def test_two_files_of_one_name_are_both_named_and_none_is_taken(files):
     twin = Path(files[1])
     twin.write_text(Path(files[2]).read_text("utf-8"), "utf-8")  # a second Cedar

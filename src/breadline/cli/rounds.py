@@ -114,10 +114,18 @@ def search(asking: Asking, only: Sequence[str] = ()) -> None:
 
 
 def _of_names(yards: tuple[Path, ...], only: Sequence[str]) -> tuple[Path, ...]:
-    """The files of the yards that are named, all where none is."""
+    """The files of the yards that are named, all where none is; one that cannot be read stops no other."""
     if not only:
         return yards
-    known = [(f"{path}", read_yard(path).name) for path in yards]
+    known: list[tuple[str, str]] = []
+    refused: list[InputToMend] = []
+    for path in yards:
+        try:
+            known.append((f"{path}", read_yard(path).name))
+        except InputToMend as error:
+            refused.append(error)
+    if refused and not all(same_name(known, name) for name in only):
+        raise refused[0]  # it may be the one that is meant
     return tuple(Path(_file_of(known, name)) for name in only)
 
 
