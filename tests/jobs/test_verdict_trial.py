@@ -11,14 +11,16 @@ import pytest
 
 from breadline.errors import TrialError
 from breadline.jobs import trial_file
+from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_trial import Trial, locked
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_feed import feed_of
+from breadline.jobs.trial_taught import taught_by
 from breadline.jobs.verdict import Prices, Told, VerdictAsked
 from breadline.jobs.verdict_chart import verdict_svg
 from breadline.jobs.verdict_file import Readings, verdict_of_content
-from breadline.jobs.verdict_onward import Onward, travelling, with_second_sentence
+from breadline.jobs.verdict_onward import Onward, to_learn_from, travelling, with_second_sentence
 from breadline.jobs.verdict_page import page_of
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.jobs.verdict_told import verdict_document, verdict_lines
@@ -210,6 +212,21 @@ def test_a_trial_that_travelled_comes_to_the_same():
 def test_a_file_that_is_no_trial_is_said(text):
     with pytest.raises(TrialError):
         verdict_of_content("trial.json", text.encode(), ASKED, GRADING)
+
+
+def test_what_a_trial_taught_itself_is_no_earlier_evidence_beside_it(tmp_path):
+    """Asked again after it was learnt from in a season of another name, the second sentence is the same."""
+    path = tmp_path / "book.sqlite"
+    shut_book(open_book(path))
+    found, asked = verdict(graded(trial())), Onward("dearth", book=path)
+    first = with_second_sentence(found, asked).together
+    assert "before this trial" in first
+    file, _ = to_learn_from(found, Onward("dearth", "winter 2027", path), GRADING)
+    BeliefBook(path, GRADING).learn(taught_by(checked(file)))
+    assert with_second_sentence(found, asked).together == first
+    other = with_second_sentence(verdict(graded(trial(), 2.5)), asked).together
+    assert "before this trial" in other
+    assert other.partition("before this trial")[2] != first.partition("before this trial")[2]
 
 
 def _late(one: Trial, days: int = 9) -> Trial:

@@ -12,7 +12,7 @@ from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.lock_stands import set_aside
-from breadline.jobs.trial_file import Telling, TrialFile, trial_from_text, trial_text
+from breadline.jobs.trial_file import Telling, TrialFile, known_again, trial_from_text, trial_text
 from breadline.jobs.trial_lessons import Learning
 from breadline.jobs.trial_shape import Feed
 from breadline.jobs.trial_shape import Prices as SharedPrices
@@ -63,18 +63,20 @@ def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
     """The verdict with what these colonies and earlier evidence say together, where forage was noted.
 
     Its lock is held against the days of feed that are known, as in everything that goes on from here.
+    What the trial itself has taught already, in whatever season it was said to be, is no earlier evidence.
     """
     verdict = replace(with_feed_days(verdict, onward.feed, onward.book), noted=onward.situation or "")
     if onward.situation is None:
         return verdict
-    shelf, earlier = load(), tuple[SeasonResult, ...]()
+    shelf, earlier, season = load(), tuple[SeasonResult, ...](), season_of(verdict, onward)
     if onward.book is not None:
         book = BeliefBook(onward.book)
-        shelf, own = book.shelf(), book.known().lessons
-        of = [one.taught for one in own if one.taught.situation == onward.situation]
-        season = season_of(verdict, onward)
+        shelf, own = book.shelf(), [one.taught for one in book.known().lessons]
+        this = known_again(_weighed(verdict))
+        season = next((one.season for one in own if one.trial == this), season)
+        of = [one for one in own if one.situation == onward.situation and one.trial != this]
         earlier = tuple(one.as_started for one in of if one.season != season)
-    known = Known(onward.situation, season_of(verdict, onward), earlier)
+    known = Known(onward.situation, season, earlier)
     found = pays_here(verdict, known, shelf.reader())
     return (
         verdict if found is None else replace(verdict, together=found.sentence, second=lambda: found.sentence)
@@ -101,7 +103,7 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
     feed = onward.feed or verdict.feed
     lock = verdict.lock if _seen_elsewhere(verdict, feed) else None
     return trial_text(
-        _in_kg(verdict.finished) if verdict.measure == MEASURES["lb"] else verdict.finished,
+        _weighed(verdict),
         Telling(
             season=season,
             situation=onward.situation,
@@ -112,6 +114,11 @@ def travelling(verdict: Verdict, onward: Onward) -> str:
             prices=_prices(verdict) if onward.own_prices else None,
         ),
     )
+
+
+def _weighed(verdict: Verdict) -> Finished:
+    """The trial of a verdict as its file has it: honey in kilograms."""
+    return _in_kg(verdict.finished) if verdict.measure == MEASURES["lb"] else verdict.finished
 
 
 def _prices(verdict: Verdict) -> SharedPrices:
