@@ -13,6 +13,7 @@ from breadline.jobs.county_outlook import county, county_outlook_sheet
 from breadline.jobs.pooled import pooled
 from breadline.jobs.pooled_paper import Printing, county_page, every, trial_page
 from breadline.jobs.trial_checked import checked
+from breadline.language import speaking
 from breadline.need.forecast import count_age
 from breadline.need.outlook import ShortFrom
 from breadline.need.words import day_and_year
@@ -37,6 +38,8 @@ def test_a_page_of_a_trial_says_what_it_came_to_how_sure_and_where_it_lies_among
     assert page.head == "Fern County (invented) · one trial of 4 · 30 November 2026"
     assert page.rows[0][:2] == ("check", "18")
     assert page.rows[1][:2] == ("fed", "54")
+    with speaking("es"):
+        assert [row[0] for row in trial_page(one, together, HOW).rows[:2]] == ["testigo", "con alimento"]
     assert page.rows[-1][0] == "Difference, adjusted for strength before and the sets drawn"
     assert "clear of chance" in page.rows[-1][2]
     assert any(

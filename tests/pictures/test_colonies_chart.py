@@ -8,11 +8,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from breadline.language import speaking
 from breadline.pictures.colonies_chart import colonies_chart, colonies_sentence
 from breadline.pictures.colonies_gaps import gaps_scale
 from breadline.pictures.colonies_shown import ColoniesShown, Lane, YardShown
 from breadline.pictures.palette import GREY, SCREEN
 from breadline.verdict.amounts import FRAMES
+from pictures.reading import overlaps, written
 
 
 def lane(outcomes, lost=0) -> Lane:
@@ -89,6 +91,17 @@ def test_no_upright_line_goes_through_the_name_of_a_yard_on_a_phone(gap, line):
     assert len(upright) > 10
     for x, y, wide in below:
         assert not [one for one in upright if x <= one[0] <= x + wide and one[1] < y < one[2]]
+
+
+@pytest.mark.parametrize("tongue", ["en", "es"])
+@pytest.mark.parametrize("size", ["wide", "phone", "print"])
+@pytest.mark.parametrize("line", [0.1, 0.5, 0.9])
+def test_the_words_of_the_line_keep_clear_of_the_one_name_of_whole_yards(size, tongue, line):
+    """Whole yards have no difference each: one row, whose name stands where the words would."""
+    yards = tuple(replace(one, gap=None) for one in shown().yards)
+    with speaking(tongue):
+        svg = colonies_chart(shown(yards=yards, gap=(0.8, 1.6, 2.6), break_even=line), size)
+    assert overlaps(written(svg)) == []
 
 
 @pytest.mark.parametrize("yards", [8, 12])

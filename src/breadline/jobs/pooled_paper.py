@@ -21,6 +21,7 @@ from breadline.pictures.colonies_chart import colonies_chart, colonies_sentence
 from breadline.sheets.letterhead import Paper
 from breadline.sheets.report_sheet import ReportPage, report_sheet
 from breadline.trial.classes import LEVEL
+from breadline.trial.design import group_name
 from breadline.trial.honey import in_unit, unit_of
 from breadline.verdict.amounts import amount, span
 from breadline.verdict.words_adjusted import difference_head
@@ -155,7 +156,7 @@ def _arms(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
     measure = verdict.measure
     return tuple(
         (
-            say(arm.name), str(arm.started),
+            group_name(arm.name), str(arm.started),
             say("{n}, {unknown} unknown", n=arm.lost, unknown=arm.unknown) if arm.unknown else str(arm.lost),
             amount(arm.mean, measure) if arm.mean == arm.mean else say("none known"),
         )

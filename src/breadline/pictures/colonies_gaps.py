@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import inf
 
 from breadline.language import say
 from breadline.pictures.colonies_plot import ColoniesPlot
@@ -16,7 +14,6 @@ from breadline.verdict.amounts import money
 
 _STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 5000.0, 10000.0)
 TICKS = 6  # at most so many on an axis
-Parts = Callable[[float], list[tuple[float, float]]]  # of an upright line at x: upper and lower ends [px]
 
 
 @dataclass(frozen=True)
@@ -38,6 +35,31 @@ class GapScale:
         step = next((s for s in _STEPS if (self.high - self.low) / s <= TICKS), _STEPS[-1])
         first, last = int(self.low // step) + 1, int(self.high // step)
         return [k * step for k in range(first, last + 1)]
+
+
+@dataclass(frozen=True)
+class Names:
+    """Names at the left end of the panel's rows, of which upright lines and words keep clear."""
+
+    plot: ColoniesPlot
+    rows: tuple[float, ...]
+    widths: tuple[float, ...]  # [px]
+    left: float
+
+    @property
+    def clear(self) -> float:
+        """Where words of the first row begin right of its name; 0 where it has none [px]."""
+        return self.left + self.widths[0] + 6 if self.widths[0] else 0.0
+
+    def past(self, x: float) -> list[tuple[float, float]]:
+        """An upright line in parts, so that it goes through the letters of no row's name."""
+        parts: list[tuple[float, float]] = []
+        for (top, foot), width in zip(pairwise(self.rows), self.widths, strict=True):
+            start = top + self.plot.label * 1.5 if width and x < self.left + width + 3 else top
+            if parts and parts[-1][1] == start:
+                start = parts.pop()[0]
+            parts.append((start, foot))
+        return parts
 
 
 def gaps_scale(shown: ColoniesShown, left: float, right: float) -> GapScale:
@@ -128,24 +150,21 @@ def _ground(
     top, foot = rows[0], rows[-1]
     line = scale.x(shown.break_even)
     plot.box(line, top, (scale.right + 6, foot), fill=plot.palette.crumb_pale)
-
-    def parts(x: float) -> list[tuple[float, float]]:
-        return _past_names(plot, rows, [name and x < scale.left + name + 3 for name in names])
-
+    names_at = Names(plot, rows, names, scale.left)
     for tick in scale.ticks():
         x = scale.x(tick)
         zero = abs(tick) < 1e-9
         colour, wide = (plot.palette.line, 1.4) if zero else (plot.palette.hair, 1.0)
-        for start, end in parts(x):
+        for start, end in names_at.past(x):
             plot.rule(x, start, (x, end), stroke=colour, strokeWidth=wide)
         words = _signed(tick)
         plot.text(x - text_width(words, plot.axis) / 2, foot + plot.axis, words, size=plot.axis)
-    _lines(plot, shown, scale, parts)
+    _lines(plot, shown, scale, names_at)
     if shown.money_of is not None:
         _money_axis(plot, shown, scale, top)
 
 
-def _lines(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, reach: Parts) -> None:
+def _lines(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, names: Names) -> None:
     """The line from which it pays; where it is judged by another than that of the prices now, both.
 
     Of two lines the lower has its words on its left and the upper on its right, so that none cross. On a
@@ -153,47 +172,34 @@ def _lines(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, reach: Par
     """
     now = shown.break_even_now
     if now is None:
-        _line(plot, scale, (shown.break_even, say("pays from here")), reach, 2.0)
+        _line(plot, scale, (shown.break_even, say("pays from here")), names, 2.0)
         return
     settled, below = shown.break_even, plot.size == "phone"
-    _line(plot, scale, (settled, "" if below else say("judged here")), reach, 2.0, left=settled < now)
-    _line(plot, scale, (now, "" if below else say("pays now")), reach, 1.2, left=now <= settled)
+    _line(plot, scale, (settled, "" if below else say("judged here")), names, 2.0, left=settled < now)
+    _line(plot, scale, (now, "" if below else say("pays now")), names, 1.2, left=now <= settled)
 
 
 def _line(
-    plot: ColoniesPlot, scale: GapScale, of: tuple[float, str], reach: Parts, wide: float,
+    plot: ColoniesPlot, scale: GapScale, of: tuple[float, str], names: Names, wide: float,
     *, left: bool = False,
 ) -> None:  # fmt: skip
     """One line with its words, the finer one dotted."""
     value, words = of
     line, width = scale.x(value), text_width(of[1], plot.axis, 600)
     dash = "6 3" if wide > 1.5 else "2 3"
-    for start, end in reach(line):
+    for start, end in names.past(line):
         plot.bar(line, start, (line, end), stroke=plot.palette.ink, strokeWidth=wide, strokeDash=dash)
-    fits = line + 5 + width <= scale.right + 6 and not (left and line - 5 - width >= scale.left - 6)
+    right = max(line + 5, names.clear if line < names.clear else 0.0)
+    fits = right + width <= scale.right + 6 and not (left and line - 5 - width >= scale.left - 6)
     if not words:
         return
-    at = line + 5 if fits else line - 5 - width
-    plot.text(
-        at, reach(inf)[0][0] + plot.axis * 0.8, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600
-    )
+    at = right if fits else line - 5 - width
+    y = names.rows[0] + plot.axis * 0.8
+    plot.text(at, y, words, colour=plot.palette.ink, size=plot.axis, fontWeight=600)
 
 
 def _together(shown: ColoniesShown) -> str:
     return say("All yards") if shown.yards else say("All colonies")
-
-
-def _past_names(
-    plot: ColoniesPlot, rows: tuple[float, ...], through: Sequence[object]
-) -> list[tuple[float, float]]:
-    """An upright line in parts, so that it goes ``through`` the letters of no row's name."""
-    parts: list[tuple[float, float]] = []
-    for (top, foot), named in zip(pairwise(rows), through, strict=True):
-        start = top + plot.label * 1.5 if named else top
-        if parts and parts[-1][1] == start:
-            start = parts.pop()[0]
-        parts.append((start, foot))
-    return parts
 
 
 def _money_axis(plot: ColoniesPlot, shown: ColoniesShown, scale: GapScale, top: float) -> None:
