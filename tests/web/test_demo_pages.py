@@ -109,7 +109,7 @@ def test_with_a_plan_of_rounds_or_to_do_nothing_it_still_does(demo, browser, lan
 
 
 def sixty_colonies():
-    """Two yards of thirty, every second one fed, three lost: paid by a line, which says the most. Invented."""
+    """Two yards of thirty, every second one fed, three lost: paid by a line. Invented."""
     drawn = random.Random(12)
     rows = ["colony,yard,arm,baseline,end,status"]
     for n in range(60):
