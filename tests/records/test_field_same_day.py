@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from sqlalchemy import Engine
 
-from breadline.jobs.field_book import reading_words
 from breadline.jobs.field_why import why_said
+from breadline.jobs.field_words import reading_words
 from breadline.language import speaking
 from breadline.need.yard import Yard
 from breadline.records import colonies, readings, yard_rows, yards
@@ -16,6 +16,7 @@ from breadline.records.field_questions import questions, set_aside
 from breadline.records.readings import Look, Seen
 from breadline.records.tables import Reading
 from records.test_field import NOW, frames, place, record, take
+from records.test_field_other_hive import in_place, refused
 from records.test_field_questions import word
 from records.test_field_taken_back import back, bees
 
@@ -134,7 +135,13 @@ def test_what_another_phone_said_meanwhile_is_asked_about_then(book, place) -> N
         assert not asked.feed_alone
     assert "was entered on another phone" in asked.why
     assert frames(book, place) == [("A1", 8.0)]
-    word(book, True)
+    stands = refused(book)
+    assert [one.before.said for one in stands] == [
+        {"frames_of_bees": (8.0, None)},
+        {"put_on": (450.0, None)},
+    ], "the kept average"
+    assert fed(book, place) == [pytest.approx(450.0)]
+    in_place(book, stands)
     assert frames(book, place) == [("A1", 6.5)]
 
 

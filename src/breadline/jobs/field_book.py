@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, timedelta, timezone
+from datetime import UTC, date, datetime
 from typing import Any, cast
 from uuid import UUID
 
@@ -16,6 +16,15 @@ from breadline.jobs.book import Book, key_of
 from breadline.jobs.field_given import given_there
 from breadline.jobs.field_record import Batch, Unread, batch_of
 from breadline.jobs.field_why import in_pieces, in_pounds, why_said
+from breadline.jobs.field_words import (
+    OnPage,
+    alone,
+    entered,
+    more_there,
+    reading_words,
+    said_words,
+    there_words,
+)
 from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.jobs.sheet_fields import frame_words
 from breadline.language import noted, say
@@ -24,10 +33,9 @@ from breadline.need.words import day_and_year
 from breadline.records import colonies, field, field_ends, field_questions, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
-from breadline.records.field_given_way import PAPER
 from breadline.records.field_line import CLOCK
 from breadline.records.field_sent import Sent
-from breadline.records.field_tables import FieldEntry
+from breadline.records.field_stands import StandsThere, Taken
 from breadline.sheets.works import Options
 
 ANSWER_SHAPE = "breadline.field_answer/1"
@@ -36,6 +44,7 @@ NEW = "new"  # in the place of a hive's key: one that is not listed yet
 POUNDS = (("454", "1 lb"), ("227", "½ lb"), ("0", noted("Nothing")))
 GRAMS = (("500", "500 g"), ("250", "250 g"), ("0", "Nothing"))
 POUND, KILOGRAM = {"unit": "lb", "kg": 0.45359237}, {"unit": "kg", "kg": 1.0}  # how hives are weighed
+NOTHING_SHOWN = OnPage()
 Document = dict[str, Any]
 
 
@@ -60,6 +69,7 @@ class Question:
     who: str = ""  # who entered it and when, and the other one
     other_who: str = ""
     lost: str = ""  # what the other one alone has, and goes with it
+    asked: str = ""  # key of the question as it is asked now
     mends: bool = False  # whether the other one is what it is to take the place of, and counts until then
 
 
@@ -191,16 +201,26 @@ class FieldBook(Book):
         with looking(self._engine) as session:
             return tuple(self._question(session, one, worded) for one in field_questions.questions(session))
 
-    def decide(self, entry_id: str, take: bool, colony: str, because: str, on: date | None = None) -> int:
+    def decide(
+        self,
+        entry_id: str,
+        take: bool,
+        colony: str,
+        because: str,
+        on: date | None = None,
+        page: OnPage = NOTHING_SHOWN,
+    ) -> int:
         """A person's word on a question: take the entry, for which hive or a ``NEW`` one, or set it aside.
 
-        ``on`` is another day than the one that it was written down for. How many are asked on: 1 where
-        something else stands in its way now.
+        ``on`` is another day than the one that it was written down for. After ``MoreThere`` it is set
+        aside whole. How many are asked on: 1 where something else stands in its way now.
 
         Errors
         ------
         RecordError
-            If there is no such question, no hive to take it for, or the day lies ahead or cannot be.
+            If there is no such question, or another one by now than on the ``page``, no hive to take it
+            for, or the day lies ahead or cannot be; ``MoreThere`` where something stands at the hive
+            that was not shown: nothing is written then.
         """
         if take and on is not None:
             self._up_to_today(on)
@@ -208,14 +228,25 @@ class FieldBook(Book):
         of = _key(colony, "hive") if colony and not new else None
         with writing(self._engine) as session:
             asked: UUID | None = key
+            named = of is not None or new
+            if take:
+                _as_on_page(session, key, page.asked)
             if take and on is not None:
-                asked = field_questions.of_day(session, key, on, because, datetime.now(UTC))
-            named = on is None or of is not None or new  # else what stands in its way is asked next
-            if not take:
+                asked = field_questions.of_day(session, key, on, because, datetime.now(UTC), named)
+            if not take and page.shown is None:
                 field_questions.set_aside(session, key, because)
-            elif asked is not None and named:
-                field_questions.decide(session, asked, True, of, because, new)
+            elif not take:
+                field_questions.decide(session, key, False, None, because)
+            elif asked is not None and (named or on is None):  # else what stands in its way is asked next
+                shown = None if page.shown is None else frozenset(page.shown)
+                self._take(session, asked, Taken(of, new, shown), because)
             return field_questions.still_asked(session, [key] if asked is None else [key, asked])
+
+    def _take(self, session: Any, key: UUID, hive: Taken, because: str) -> None:
+        try:
+            field_questions.answer(session, key, True, hive, because)
+        except StandsThere as found:
+            raise more_there(session, found, self.worded()) from None
 
     def worded(self) -> Callable[[str], str]:
         """What was laid on and weighed in the words and units of the country, as it was tapped or keyed."""
@@ -227,18 +258,26 @@ class FieldBook(Book):
     def decide_all(self, entry_ids: Sequence[str], take: bool, because: str) -> int:
         """One word on several questions: each entry is taken for the hive it was entered for, or set aside.
 
+        Each is named by its key, and behind a dot by that of its question as the page had it.
+
         How many are asked on, since something else stands in their way now.
 
         Errors
         ------
         RecordError
-            If one of them was answered before, or its hive is open; then none is decided.
+            If one of them was answered before, is another question by now, its hive is open, or more would
+            give way than was shown; then none is decided.
         """
         with writing(self._engine) as session:
-            keys = [_key(one, "question") for one in entry_ids]
+            words = [one.partition(".") for one in entry_ids]
+            keys = [_key(one, "question") for one, _, _ in words]
+            for key, (_, _, asked) in zip(keys, words, strict=True):
+                if take:
+                    _as_on_page(session, key, asked)
+            shown = {key: field_questions.shown_now(session, key) for key in keys} if take else {}
             for key in keys:
                 if take:
-                    field_questions.decide(session, key, True, None, because)
+                    self._take(session, key, Taken(shown=shown[key]), because)
                 else:
                     field_questions.set_aside(session, key, because)
             return field_questions.still_asked(session, keys)
@@ -256,26 +295,19 @@ class FieldBook(Book):
             says=worded(said_words(entry.told)), against=worded(other) if other else "", hives=hives,
             takes_back=entry.withdraws is not None, known=entry.colony_id is not None,
             asks_day=one.why.startswith(CLOCK), feed_alone=one.feed_alone,
-            who=_entered(entry), other_who="" if against is None else _entered(against),
-            lost="" if against is None else worded(_alone(against, entry)),
-            mends=against is not None and one.own,
+            who=entered(entry), other_who="" if against is None else entered(against),
+            lost="" if against is None else worded(alone(against, entry)),
+            mends=against is not None and one.own, asked=one.key,
         )  # fmt: skip
 
 
-def _entered(entry: FieldEntry) -> str:
-    """Who entered it, and at what time of the yard's day; paper has none."""
-    if entry.phone == PAPER:
-        return say("{who}, on paper", who=entry.by) if entry.by else say("on paper")
-    at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes))).strftime("%H:%M")
-    return say("{who} at {at}", who=entry.by, at=at) if entry.by else say("at {at}", at=at)
-
-
-def _alone(against: FieldEntry, entry: FieldEntry) -> str:
-    """What one entry has of a hive and another has not; empty where there is nothing."""
-    mine = entry.told.get("seen", {})
-    seen = {kind: one for kind, one in against.told.get("seen", {}).items() if kind not in mine}
-    spoken = against.told.get("spoken") if against.told.get("spoken") != entry.told.get("spoken") else ""
-    return said_words({"seen": seen, "spoken": spoken}) if (seen or spoken) and not entry.withdraws else ""
+def _as_on_page(session: Any, key: UUID, asked: str) -> None:
+    """Refuse a word on a question that is another one by now than on the page that it was said on."""
+    if asked and field_questions.asked_otherwise(session, key, asked):
+        raise RecordError(
+            "question", say("what it is held against changed since the page was opened"),
+            say("your word on it as it is now"), say("Look at it again"),
+        )  # fmt: skip
 
 
 def _told_apart(rows: list[colonies.InRow], tag: str) -> list[tuple[colonies.InRow, str]]:
@@ -301,56 +333,6 @@ def _key(text: str, what: str) -> UUID:
             say("one of the page"),
             say("Open the page again"),
         ) from None
-
-
-def said_words(told: Document) -> str:
-    """What a record says, on one line."""
-    parts = [f"{say(NAMES.get(kind, kind))} {_value(one)}" for kind, one in told.get("seen", {}).items()]
-    if told.get("standing"):
-        parts.insert(0, say(str(told["standing"])))
-    if told.get("withdraws"):
-        return say("take back what was entered: {why}", why=told.get("because") or say("no reason given"))
-    if told.get("spoken"):
-        parts.append(f"“{told['spoken']}”")
-    return "; ".join(parts) or say("nothing seen")
-
-
-def there_words(asked_by: Mapping[str, Any]) -> str:
-    """What a sheet said in the place of an entry; empty where nothing did."""
-    there = asked_by.get("there")
-    return "; ".join(reading_words(one["read"], one) for one in there) if isinstance(there, list) else ""
-
-
-def reading_words(kind: str, one: Mapping[str, Any]) -> str:
-    """One kind that was read of a hive, in words."""
-    unit = {"put_on": "g", "weight": "kg"}.get(kind, "yes/no" if kind in YES_OR_NO else "")
-    name = say(NAMES[kind]) if kind in NAMES else kind.replace("_", " ")
-    return f"{name} {_value({**one, 'unit': unit})}".strip()
-
-
-NAMES = {
-    "frames_of_bees": noted("bees"), "frames_of_brood": noted("brood"), "bread": noted("bread"),
-    "patty_left": noted("left over"), "put_on": noted("put on"), "queen_status": noted("queen"),
-    "maggots_seen": noted("maggots"), "mites_per_100": noted("mites"), "weight": noted("weight"),
-    "beetles_seen": noted("beetles"), "note": noted("note"), "foulbrood_signs": noted("signs of foulbrood"),
-}  # fmt: skip
-OTHERS = (
-    noted("dead"), noted("merged"), noted("sold"), noted("moved"), noted("stands"), noted("frames"),
-)  # fmt: skip
-YES_OR_NO = ("maggots_seen", "beetles_seen", "foulbrood_signs")
-YES_NO = {1.0: noted("yes"), 0.0: noted("no")}
-
-
-def _value(one: Document) -> str:
-    if one.get("word"):
-        word, said = str(one["word"]), say(str(one["word"]).capitalize())
-        return word if said == word.capitalize() else said.lower()
-    if one.get("unit") == "yes/no" and one.get("value") in YES_NO:
-        return say(YES_NO[one["value"]])
-    if (one.get("value"), one.get("unit")) == (1.0, "frames"):
-        return say("1 frame")
-    value = "" if one.get("value") is None else f"{one['value']:g} {say(one.get('unit') or '')}".strip()
-    return " ".join(part for part in (value, one.get("note", "")) if part)
 
 
 def _hives(rows: list[colonies.InRow]) -> list[Document]:

@@ -11,9 +11,10 @@ from uuid import UUID
 
 from breadline.errors import RecordError
 from breadline.jobs.book import key_of
-from breadline.jobs.field_book import FieldBook, reading_words, said_words
+from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import SHAPE
 from breadline.jobs.field_why import why_said
+from breadline.jobs.field_words import reading_words, said_words
 from breadline.language import noted, say
 from breadline.records import field_days, yards
 from breadline.records.engine import looking

@@ -41,8 +41,8 @@ class Together:
 
     @property
     def ids(self) -> str:
-        """Their keys, as a form holds them."""
-        return " ".join(one.id for one in self.questions)
+        """Their keys with those of the questions, as a form holds them."""
+        return " ".join(f"{one.id}.{one.asked}" for one in self.questions)
 
 
 def together(questions: Sequence[Question]) -> tuple[Together, ...]:

@@ -14,10 +14,10 @@ from sqlalchemy.orm import Session
 from breadline.errors import RecordError
 from breadline.jobs.book import key_of
 from breadline.jobs.check_hives import CheckRow, check_rows
-from breadline.jobs.field_book import reading_words, said_words
 from breadline.jobs.field_paper import FieldPaper
 from breadline.jobs.field_record import SHAPE, batch_of
 from breadline.jobs.field_why import why_said
+from breadline.jobs.field_words import reading_words, said_words
 from breadline.jobs.keyed_rows import Keyed, Wrong, blanked, day_of, each_once, noon_of, record_of
 from breadline.language import say
 from breadline.records import field, field_days

@@ -51,7 +51,7 @@ def place(batch: Batch, sent: Sent, sure: bool = False) -> tuple[UUID | None, st
         asks = noted("{n} hives could wear the tag {tag} on {day}: which one is it?")
         return None, asking(asks, n=len(here), tag=sent.tag, day=sent.on), None
     if sent.standing == "dead" and here[-1].standing not in ("stands", "dead"):
-        return here[-1].id, _ended_so(here[-1], sent), None
+        return here[-1].id, ended_so(here[-1], sent), None
     if sent.phone != PAPER and here[-1].gone_by(sent.on, sent.at):  # paper has no time of day
         return None, _gone(here[-1]), None
     against = _told_before(batch, here[-1].id, sent)
@@ -128,7 +128,8 @@ def _since(one: colonies.InRow) -> str:
     return asking(noted(" since {day}"), day=one.since) if one.since else ""
 
 
-def _ended_so(one: colonies.InRow, sent: Sent) -> str:
+def ended_so(one: colonies.InRow, sent: Sent) -> str:
+    """What asks whether a hive that is gone otherwise was found dead."""
     so = asking(one.standing)
     if one.standing == "merged":
         so = asking(noted("merged into {into}"), into=one.into)
@@ -208,7 +209,7 @@ def _mended(batch: Batch, sent: Sent) -> tuple[UUID | None, str, UUID | None] | 
         return colony_id, _gone(gone), old.id
     ended = batch.ended_alive(sent.yard_id, colony_id) if sent.standing == "dead" else None
     if ended is not None:
-        return colony_id, _ended_so(ended, sent), old.id
+        return colony_id, ended_so(ended, sent), old.id
     against = _told_before(batch, colony_id, sent, but=old.id)
     if against is not None:
         return colony_id, twice(against, sent), stored_entry(against)

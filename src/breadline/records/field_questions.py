@@ -24,6 +24,15 @@ from breadline.records.field_given_way import WITHDRAWAL, give_way, take_back
 from breadline.records.field_hive import FED_ON_AVERAGE, of_another_visit, stored_entry, twice
 from breadline.records.field_line import MOVED, answer_of, asks_day, asks_itself, line
 from breadline.records.field_sent import Sent
+from breadline.records.field_stands import (
+    StandsThere,
+    Taken,
+    There,
+    end_there,
+    shown_beside,
+    told_there,
+    words_key,
+)
 from breadline.records.field_tables import FieldAnswer, FieldEntry
 from breadline.records.field_trials import Running, keep, told_of
 from breadline.records.ids import new_id
@@ -43,19 +52,32 @@ class Open:
     feed_alone: bool = False  # see ``feed_alone``
     own: bool = False  # whether its day or a number of it is asked, and not what stands beside it
 
+    @property
+    def key(self) -> str:
+        """Of the question as it is asked now: another one where it is held against something else."""
+        return words_key(f"{self.why} {None if self.against is None else self.against.id}")
+
 
 def questions(session: Session) -> list[Open]:
     """What waits for a person, oldest first, each beside what stands in its way now."""
-    found, batch = [], Batch(session)
-    for row in session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict")):
-        entry = session.get_one(FieldEntry, row.entry_id)
-        against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
-        asked = Open(entry, row.why, against, row.asked_by, feed_alone(entry, row), asks_itself(entry, row))
-        if against is None or _holds(session, against):
-            found.append(asked)
-        else:
-            found.append(replace(asked, against=None) if asked.own else _asked_now(batch, asked))
-    return found
+    batch = Batch(session)
+    rows = session.scalars(current(FieldAnswer).where(FieldAnswer.answer == "conflict"))
+    return [_open(batch, session.get_one(FieldEntry, row.entry_id), row) for row in rows]
+
+
+def _open(batch: Batch, entry: FieldEntry, row: FieldAnswer) -> Open:
+    """An entry that waits as a person is shown it."""
+    session = batch.session
+    against = None if row.against_id is None else session.get_one(FieldEntry, row.against_id)
+    asked = Open(entry, row.why, against, row.asked_by, feed_alone(entry, row), asks_itself(entry, row))
+    if against is None or _holds(session, against):
+        return asked
+    return replace(asked, against=None) if asked.own else _asked_now(batch, asked)
+
+
+def asked_otherwise(session: Session, entry_id: UUID, key: str) -> bool:
+    """Whether a question is another one by now than that of a key."""
+    return _open(Batch(session), *_question(session, entry_id)).key != key
 
 
 def waiting(session: Session) -> int:
@@ -96,6 +118,14 @@ def decide(
 ) -> None:
     """A person's word on a question: take the entry, for which colony or a ``new`` one, or set it aside.
 
+    As ``answer``, of one who was shown nothing but the question.
+    """
+    answer(session, entry_id, take, Taken(colony_id, new), because)
+
+
+def answer(session: Session, entry_id: UUID, take: bool, hive: Taken, because: str) -> None:
+    """A person's word on a question: take the entry, for which hive, or set it aside.
+
     What says otherwise of the same hive, day and work gives way where the entry is taken, and so does
     what it mends. Where the entry itself was in doubt, its day or a number, what else stands in its way
     is asked next; where it is set aside, what it mends is as it was before.
@@ -103,7 +133,8 @@ def decide(
     Errors
     ------
     RecordError
-        If there is no such question, or no colony to take it for.
+        If there is no such question, or no colony to take it for; ``StandsThere`` where something would
+        give way that the person was not shown. Whoever calls undoes what was begun then.
     """
     entry, row = _question(session, entry_id)
     doubt = asks_itself(entry, row)
@@ -116,10 +147,27 @@ def decide(
         take_back(Running(session), session.get_one(FieldEntry, old), because)
         now = answer_of(session, entry.id) or row
         put_in_place(session, now, same_again(row, answer=WITHDRAWAL, because=because))
-    elif doubt and colony_id in (None, entry.colony_id) and not new:
+    elif doubt and hive.colony_id in (None, entry.colony_id) and not hive.new:
         _sure(session, entry, row, because)
     else:
-        _take_for(session, entry, row, colony_id, because, new)
+        _take_for(session, entry, row, hive, because)
+
+
+def shown_now(session: Session, entry_id: UUID) -> frozenset[str]:
+    """The keys of what stands beside a question now, at the hive that its entry came for.
+
+    Errors
+    ------
+    RecordError
+        If there is no such question.
+    """
+    entry, row = _question(session, entry_id)
+    if entry.colony_id is None or entry.withdraws is not None:
+        return frozenset()
+    batch = Batch(session)
+    asked = _open(batch, entry, row)
+    there = told_there(batch, _as_sent(entry), entry.colony_id, ())
+    return shown_beside(there, asked.why, asked.against) | {words_key(asked.why)}
 
 
 def _question(session: Session, entry_id: UUID) -> tuple[FieldEntry, FieldAnswer]:
@@ -131,22 +179,34 @@ def _question(session: Session, entry_id: UUID) -> tuple[FieldEntry, FieldAnswer
     return entry, row
 
 
-def _take_for(
-    session: Session, entry: FieldEntry, row: FieldAnswer, colony_id: UUID | None, because: str, new: bool
-) -> None:
-    of = colonies.place_colony(session, entry.yard_id, entry.tag) if new else colony_id or entry.colony_id
+def _take_for(session: Session, entry: FieldEntry, row: FieldAnswer, hive: Taken, because: str) -> None:
+    asked = _open(Batch(session), entry, row)
+    named = hive.colony_id or entry.colony_id
+    of = colonies.place_colony(session, entry.yard_id, entry.tag) if hive.new else named
     if of is None:
         raise RecordError(
             "question", say("no colony is named"), say("the colony that it is of"), say("Choose one")
         )
-    _taken(session, entry, of, because)
+    beside = _Beside(hive.shown or frozenset())
+    if hive.shown is None:
+        own = of == entry.colony_id and not hive.new
+        beside = _Beside(why=asked.why if own else "", against=asked.against)
+    _taken(session, entry, of, because, beside)
     put_in_place(session, row, same_again(row, answer="stored", because=because))
+
+
+@dataclass(frozen=True)
+class _Beside:
+    """What a person was shown: what has these keys, and beside the question what it asks and an entry."""
+
+    keys: frozenset[str] = frozenset()
+    why: str = ""
+    against: FieldEntry | None = None
 
 
 def _sure(session: Session, entry: FieldEntry, row: FieldAnswer, because: str) -> None:
     """The day of an entry is as it was written down, or its numbers are: it is taken, or asked on."""
-    at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
-    batch, sent = Batch(session), _sent_again(entry, entry.id, at, entry.told)
+    batch, sent = Batch(session), _as_sent(entry)
     of, why, against = in_the_way(batch, sent, sure=not asks_day(row))
     batch.write()  # a hive that is new with it
     if why:
@@ -154,7 +214,7 @@ def _sure(session: Session, entry: FieldEntry, row: FieldAnswer, because: str) -
         put_in_place(session, row, asked)
         return
     assert of is not None  # else there is a why
-    _taken(session, entry, of, because)
+    _taken(session, entry, of, because, _Beside())
     put_in_place(session, row, same_again(row, answer="stored", because=because))
 
 
@@ -166,25 +226,45 @@ def _asked_again(session: Session, entry: FieldEntry) -> None:
         put_in_place(session, row, same_again(row, answer="conflict", because="its mend was set aside"))
 
 
-def _taken(session: Session, entry: FieldEntry, of: UUID, because: str, fed: bool = True) -> None:
-    """Write an entry down for a colony, with the feed or without; all that says otherwise gives way."""
+def _taken(
+    session: Session, entry: FieldEntry, of: UUID, because: str, shown: _Beside, fed: bool = True
+) -> None:
+    """Write an entry down for a colony, with the feed or without; all that says otherwise gives way.
+
+    Errors
+    ------
+    StandsThere
+        If something of it was not ``shown``.
+    """
     seen, standing = seen_of(entry.told) if fed else _beside_feed(entry), entry.told.get("standing")
-    said = said_by_kind(seen)
-    told = Batch(session).against(entry, of, said, standing)
-    _rows_give_way(session, [one for one in told if one.phone == SHEET], of, said, because)
-    _averages_give_way(session, [one.id for one in told if one.phone == AVERAGE], because)
-    gone = {one.id for one in told if one.phone not in (SHEET, AVERAGE)}
-    gone |= {one.entry.id for one in line(session, entry) if one.answer == "stored"}
-    gone |= _of_other(session, entry)
-    for key in sorted(gone):
+    sent = replace(_as_sent(entry), seen=seen)
+    mended = {one.entry.id for one in line(session, entry) if one.answer == "stored"}
+    mended |= _of_other(session, entry)
+    there = told_there(Batch(session), sent, of, mended)
+    _gives_way(session, there, of, sent, because)
+    for key in sorted(mended):
         give_way(session, session.get_one(FieldEntry, key), because)
+    runs = Running(session)
+    end = told_of(runs, entry, of)
+    there += end_there(runs, end)
+    known = shown.keys | shown_beside(there, shown.why, shown.against)
+    if any(one.key not in known for one in there):
+        raise StandsThere.of(entry.tag, there)
     batch = Batch(session)
     batch.store(entry, seen, standing, of)
     batch.write()
-    runs = Running(session)
-    end = told_of(runs, entry, of)
     if end is not None:
         keep(runs, end, because or "decided on the page In the yard")
+
+
+def _gives_way(session: Session, there: Sequence[There], of: UUID, sent: Sent, because: str) -> None:
+    """Let what stands at a hive give way: entries, rows of sheets, and averages of their feed."""
+    told = [one.before for one in there if one.before is not None]
+    said = said_by_kind(sent.seen)
+    _rows_give_way(session, [one for one in told if one.phone == SHEET], of, said, because)
+    _averages_give_way(session, [one.id for one in told if one.phone == AVERAGE], because)
+    for key in sorted(one.id for one in told if one.phone not in (SHEET, AVERAGE)):
+        give_way(session, session.get_one(FieldEntry, key), because)
 
 
 def _of_other(session: Session, entry: FieldEntry) -> set[UUID]:
@@ -227,15 +307,16 @@ def set_aside(session: Session, entry_id: UUID, because: str) -> None:
     if entry is None or row is None or not feed_alone(entry, row):
         return decide(session, entry_id, False, None, because)
     assert entry.colony_id is not None
-    said = said_by_kind(_beside_feed(entry))
-    otherwise = Batch(session).against(entry, entry.colony_id, said, entry.told.get("standing"))
+    sent, batch = replace(_as_sent(entry), seen=_beside_feed(entry)), Batch(session)
+    otherwise = told_there(batch, sent, entry.colony_id, ())
+    otherwise += end_there(batch.running, told_of(batch.running, entry, entry.colony_id))
     if otherwise:
-        why = twice(otherwise[0], replace(_anew(entry, entry.on), seen=_beside_feed(entry)))
-        against = stored_entry(otherwise[0])
+        why, before = otherwise[0].why, otherwise[0].before
+        against = None if before is None else stored_entry(before)
         asked = same_again(row, why=str(why), against_id=against, asked_by=told_by(why))
         put_in_place(session, row, asked)
         return None
-    _taken(session, entry, entry.colony_id, because, fed=False)
+    _taken(session, entry, entry.colony_id, because, _Beside(), fed=False)
     put_in_place(session, row, same_again(row, answer="stored", because=because))
     return None
 
@@ -251,10 +332,13 @@ def _beside_feed(entry: FieldEntry) -> tuple[Seen, ...]:
     return tuple(one for one in seen_of(entry.told) if one.kind != "put_on")
 
 
-def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: datetime) -> UUID | None:
+def of_day(
+    session: Session, entry_id: UUID, on: date, because: str, moment: datetime, named: bool = False
+) -> UUID | None:
     """A person's word that an entry is of another day: it is set aside, and entered anew for that day.
 
-    The key of the new entry where something stands in its way, so that it is a question again.
+    The key of the new entry where something stands in its way, so that it is a question again; and
+    where it is of a hive that was ``named`` too, for which it is to be taken next.
     ``moment`` is our clock, aware.
 
     Errors
@@ -264,11 +348,16 @@ def of_day(session: Session, entry_id: UUID, on: date, because: str, moment: dat
     """
     entry, row = _question(session, entry_id)
     put_in_place(session, row, same_again(row, answer="set aside", because=because or f"it is of {on}"))
-    anew = _anew(entry, on)
-    (answer,) = take_all(session, (anew,), moment)
-    if answer.answer == "refused":
-        raise RecordError(f"hive {anew.tag}", answer.why, say("the day of the visit"), say("Choose another"))
-    return anew.id if answer.answer == "conflict" else None
+    anew = replace(_anew(entry, on), day_doubt=row.why if named else "")
+    (told,) = take_all(session, (anew,), moment)
+    if told.answer == "refused":
+        raise RecordError(f"hive {anew.tag}", told.why, say("the day of the visit"), say("Choose another"))
+    if named and told.answer != "conflict":
+        raise RecordError(
+            f"hive {anew.tag}", say("its day is settled, and its hive with it"), say("one after the other"),
+            say("Give its day first"),
+        )  # fmt: skip
+    return anew.id if told.answer == "conflict" else None
 
 
 def _anew(entry: FieldEntry, on: date) -> Sent:
@@ -278,6 +367,12 @@ def _anew(entry: FieldEntry, on: date) -> Sent:
     told = {name: one for name, one in entry.told.items() if name != "clock"}
     told |= {"id": str(key), "at": at.isoformat(), MOVED: str(entry.id)}
     return _sent_again(entry, key, at, told)
+
+
+def _as_sent(entry: FieldEntry) -> Sent:
+    """An entry as the record that it came as."""
+    at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
+    return _sent_again(entry, entry.id, at, entry.told)
 
 
 def _sent_again(entry: FieldEntry, key: UUID, at: datetime, told: dict[str, Any]) -> Sent:

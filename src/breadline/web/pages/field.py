@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -15,6 +16,7 @@ from breadline.errors import InputToMend, RecordError
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import MOST
 from breadline.jobs.field_together import together
+from breadline.jobs.field_words import MoreThere, OnPage, Stands
 from breadline.knowledge.cautions import in_the_yard
 from breadline.language import for_phones, language, noted, say, say_counted
 from breadline.sheets.works import works_for_phones
@@ -96,10 +98,13 @@ def decide(request: Request, form: SentForm) -> Response:
     """A person's word on one of them."""
     typed = {key: text.strip() for key, text in texts(form).items()}
     book = _book(request)
+    page_had = OnPage(typed.get("asked", ""), typed["shown"].split() if "shown" in typed else None)
     try:
         because = typed.get("because") or "decided on the page"
         word = (typed.get("entry", ""), _takes(typed), typed.get("hive", ""), because)
-        asked_on = book.decide(*word, _other_day(typed))
+        asked_on = book.decide(*word, _other_day(typed), page_had)
+    except MoreThere as more:
+        return _questions(request, more, again=Again(typed, more.stands))
     except InputToMend as wrong:
         return _questions(request, wrong)
     return RedirectResponse(f"/field/questions?told={asked_on or 'all'}", 303)
@@ -182,15 +187,31 @@ def _hives(
     )  # fmt: skip
 
 
+@dataclass(frozen=True)
+class Again:
+    """A question that is asked again as it was answered, beside what stands at the hive that was named."""
+
+    typed: dict[str, str]
+    stands: tuple[Stands, ...]
+
+    @property
+    def keys(self) -> str:
+        """Of all that stands there, as a form holds them."""
+        return " ".join(one.key for one in self.stands)
+
+
 def _questions(
     request: Request, error: InputToMend | None = None, counts: dict[str, int] | None = None,
-    refused: list[str] | None = None,
+    refused: list[str] | None = None, again: Again | None = None,
 ) -> HTMLResponse:  # fmt: skip
     book = _book(request)
     questions = book.questions()
+    entry = "" if again is None else again.typed.get("entry", "")
+    first = next((one for one in questions if one.id == entry), None)
+    rest = [one for one in questions if one is not first]
     return page(
         "field_questions.html", "/field/questions", book.operation_name, status=422 if error else 200,
-        questions=questions, batches=together(questions), counts=counts,
+        questions=questions, first=first, again=again, batches=together(rest), counts=counts,
         error=None if error is None else str(error), holds=_holds(counts or {}),
         refused=refused or [], told=_told(request.query_params.get("told", "")), yards=book.hive_counts(),
     )  # fmt: skip
