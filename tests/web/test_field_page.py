@@ -12,6 +12,7 @@ import pytest
 
 from breadline.jobs.check_group_trial import Asked
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.field_clock import FEW_SECONDS
 from breadline.jobs.field_entries import EntryBook
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
@@ -154,7 +155,7 @@ def test_of_several_questions_at_one_word_each_says_who_entered_it_and_what_woul
     here = {"at": NOW.isoformat(), "by": "Wren"}
     bread = here | {"tag": "A2", "seen": seen | {"bread": {"value": 2.0, "unit": "frames"}}}
     spoken = here | {"seen": seen, "spoken": "robbed"}
-    began = datetime.now(UTC) - timedelta(seconds=1)  # by which a clock is set right is kept in whole ones
+    began = datetime.now(UTC) - timedelta(seconds=FEW_SECONDS)  # by so much a phone's clock is let be
     client.post("/field/send", content=batch(client.yard, spoken, bread))
     most = {"seen": {"patty_left": {"word": "most"}}, "by": "Finch", "at": NOW.isoformat()}
     client.post("/field/send", content=batch(client.yard, most, most | {"tag": "A2"}, phone="two"))
