@@ -14,7 +14,7 @@ from breadline.pictures.colonies_gaps import gaps_scale
 from breadline.pictures.colonies_shown import ColoniesShown, Lane, YardShown
 from breadline.pictures.palette import GREY, SCREEN
 from breadline.verdict.amounts import FRAMES
-from pictures.reading import overlaps, written
+from pictures.reading import overlaps, view_box, written
 
 
 def lane(outcomes, lost=0) -> Lane:
@@ -102,6 +102,16 @@ def test_the_words_of_the_line_keep_clear_of_the_one_name_of_whole_yards(size, t
     with speaking(tongue):
         svg = colonies_chart(shown(yards=yards, gap=(0.8, 1.6, 2.6), break_even=line), size)
     assert overlaps(written(svg)) == []
+
+
+@pytest.mark.parametrize(("tongue", "day"), [("en", "30 September 2026"), ("es", "30 de septiembre de 2026")])
+@pytest.mark.parametrize("others", [(), ("loaf",)])
+def test_the_head_of_the_colonies_fits_on_a_phone(tongue, day, others):
+    with speaking(tongue):
+        svg = colonies_chart(shown(graded=day, others=others), "phone")
+    heads = [line for line in written(svg) if day in line.text]
+    assert heads
+    assert all(view_box(svg).holds(line.box) for line in heads)
 
 
 @pytest.mark.parametrize("yards", [8, 12])
