@@ -223,7 +223,7 @@ def sheet(asking: Asking, take: int | None, out: Path, printed: Printed) -> None
     if asking.as_json:
         shown(full.sheet_document([one.yard for one in of.yards], files, of.said))
         return
-    say(*of.said, *(f"{path} written" for path in files))
+    say(*of.said, *(worded("{chart} written", chart=path) for path in files))
 
 
 def _running(book: BookAt | None, one: RoundsAnswer) -> RoundsAnswer:

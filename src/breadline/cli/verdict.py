@@ -69,7 +69,13 @@ def run(files: Files, asked: VerdictAsked, today: date, as_json: bool) -> None:
         return
     told(answered_lines(found))
     if isinstance(found, Verdict):
-        say(*(f"{path} written" for path in (files.chart, files.sheet, files.onward.travel) if path))
+        say(
+            *(
+                worded("{chart} written", chart=path)
+                for path in (files.chart, files.sheet, files.onward.travel)
+                if path
+            )
+        )
 
 
 def _noted(onward: Onward, found: Verdict, today: date) -> Onward:
