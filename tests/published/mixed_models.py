@@ -41,19 +41,35 @@ def design(name: str, columns: Sequence[str]) -> NDArray[np.float64]:
     return np.column_stack(made)
 
 
+def _slope(name: str, said: str) -> NDArray[np.float64]:
+    """``days`` of a column, or ``1 + days``."""
+    plus = said.startswith("1 + ")
+    return table(name)[said.removeprefix("1 + ")].astype(float) + plus
+
+
 @cache
-def _fit(name: str, outcome: str, columns: tuple[str, ...], groups: tuple[str, ...]) -> MixedFit:
-    groupings = {g: labels(name, g) for g in groups}
-    return reml(table(name)[outcome].astype(float), design(name, columns), groupings)
+def _fit(
+    name: str, outcome: str, columns: tuple[str, ...], groups: tuple[str, ...], restricted: bool
+) -> MixedFit:
+    groupings = {g: labels(name, g.rpartition(" | ")[2]) for g in groups}
+    slopes = {g: _slope(name, g.rpartition(" | ")[0]) for g in groups if " | " in g}
+    return reml(table(name)[outcome].astype(float), design(name, columns), groupings, slopes, restricted)
 
 
-def number(what: str, data: str, outcome: str, columns: Sequence[str], groups: Sequence[str]) -> float:
-    """One number of a fit.
+def number(
+    what: str, data: str, outcome: str, columns: Sequence[str], groups: Sequence[str], restricted: bool = True
+) -> float:
+    """One number of a fit; a group ``days | subject`` is a slope.
 
+    ``covariance GROUPING`` is of intercepts and slopes: the variance of ``1 + x | GROUPING``, and ``whole
+    GROUPING`` a variance with that in it.
     ``criterion`` · ``log likelihood`` · ``variance GROUPING`` · ``sd GROUPING`` · ``at none GROUPING``, and
     for the i-th effect ``effect i`` · ``plain se i`` · ``se i`` · ``df i`` · ``t i`` · ``p i``.
     """
-    fit = _fit(data, outcome, tuple(map(str, columns)), tuple(map(str, groups)))
+    fit = _fit(data, outcome, tuple(map(str, columns)), tuple(map(str, groups)), restricted)
+    if what.startswith(("whole ", "covariance ")):
+        both = next(v for g, v in fit.variances.items() if g.startswith("1 + "))
+        return both + fit.variances.get(what.removeprefix("whole "), 0.0)
     word, _, which = what.rpartition(" ")
     if what == "criterion":
         return fit.criterion

@@ -1,7 +1,8 @@
-"""Random intercepts as sums over groups: all that a mixed model needs of its rows.
+"""Random intercepts and slopes as sums over groups: all that a mixed model needs of its rows.
 
 The covariance of the rows is V = s0 I + s1 Z1 Z1' + … + sK ZK ZK', one indicator
-matrix Z for each grouping. The grouping with the most levels (the *finest*) is taken
+matrix Z for each grouping, its rows times a value of each row where the grouping has a
+slope. Of the groupings without one that with the most levels (the *finest*) is taken
 out in closed form, whatever the design. What is left falls into the connected
 components of the graph whose nodes are levels and whose edges are rows: one
 component a yard where groupings are nested, a larger one where they are crossed.
@@ -34,6 +35,8 @@ class Layout:
     component: IntArray  # (rows,)
     grouping_of: IntArray  # (components, places) index into ``names``; 0 where a place is empty
     levels: IntArray  # (groupings,) number of levels
+    value: FloatArray  # (rows, groupings - 1) what the other levels' effects are multiplied by [-]
+    square: FloatArray  # (groupings,) sum of the squares of those values over the rows [-]
 
 
 @dataclass(frozen=True)
@@ -47,12 +50,18 @@ class Sums:
     rows: int
     columns: int
     names: tuple[str, ...]
-    typical_size: FloatArray  # (groupings,) rows a level [rows]
+    typical_size: FloatArray  # (groupings,) rows a level, or squares of its slope [rows]
     grouping_of: IntArray  # (components, places)
     size: FloatArray  # (components, cells) rows in each of the cell's levels; 0 for an empty cell [rows]
     count: FloatArray  # (components, cells) levels in the cell [levels]
     within: FloatArray  # (outcomes, components, k, k) products of the rows' deviations from their level [1]
     sums: FloatArray  # (outcomes, components, cells, k, k) products of the levels' sums [1]
+    restricted: bool = True  # whether its likelihood leaves the columns out; else it is the full one
+
+    @property
+    def free(self) -> int:
+        """Rows less the columns that the likelihood leaves out. [rows]"""
+        return self.rows - self.columns * self.restricted
 
     @property
     def places(self) -> int:
@@ -64,10 +73,14 @@ class Sums:
         return replace(self, within=self.within[chosen], sums=self.sums[chosen])
 
 
-def layout(groups: Labels, rows: int) -> Layout:
-    """Number the levels, find the components and the order that keeps each together."""
+def layout(groups: Labels, rows: int, slopes: Mapping[str, FloatArray] | None = None) -> Layout:
+    """Number the levels, find the components and the order that keeps each together.
+
+    ``slopes`` are the values, shape (rows,), of groupings that have one; one grouping at least has none.
+    """
+    slopes = slopes or {}
     coded = {name: np.unique(np.asarray(g), return_inverse=True)[1].reshape(-1) for name, g in groups.items()}
-    names = tuple(sorted(coded, key=lambda name: -int(coded[name].max() + 1)))
+    names = tuple(sorted(coded, key=lambda name: (name in slopes, -int(coded[name].max() + 1))))
     codes = np.array([coded[name] for name in names], dtype=np.int64).reshape(len(names), rows)
     levels = codes.max(axis=1) + 1 if names else np.zeros(0, np.int64)
     if len(names) < 2:
@@ -75,7 +88,12 @@ def layout(groups: Labels, rows: int) -> Layout:
     else:
         component, place, grouping_of = _components(codes, levels)
     cell = _sorted_levels(codes[0], component) if names else np.zeros(rows, np.int64)
-    return Layout(names, cell, place, component, grouping_of, levels)
+    value = np.ones((rows, max(0, len(names) - 1)))
+    for i, name in enumerate(names[1:]):
+        if name in slopes:
+            value[:, i] = slopes[name]
+    square = np.array([float(rows), *(value**2).sum(axis=0)][: len(names)])
+    return Layout(names, cell, place, component, grouping_of, levels, value, square)
 
 
 def _components(codes: IntArray, levels: IntArray) -> tuple[IntArray, IntArray, IntArray]:
@@ -132,7 +150,7 @@ def cross_products(where: Layout, columns: FloatArray, outcomes: FloatArray) -> 
         sums[:, c, at, -1, -1] = np.einsum("ij,ij->i", y, y)
     between = sums[0, :, :, :places, :places] / np.maximum(cells.size, 1.0)[..., None, None]
     within[:, :, :places, :places] -= between.sum(axis=1)
-    typical = np.array([rows / int(n) for n in where.levels], dtype=np.float64)
+    typical = where.square / where.levels
     return Sums(rows, p, where.names, typical, where.grouping_of, cells.size, cells.count, within, sums)
 
 
@@ -140,10 +158,12 @@ def _row_design(where: Layout, columns: FloatArray) -> FloatArray:
     places, p = where.grouping_of.shape[1], columns.shape[1]
     raw = np.zeros((len(where.grouping_of), places + p, places + p))
     raw[0, places:, places:] = columns.T @ columns  # only their total over components is ever used
-    for a in where.place.T:
-        np.add.at(raw, (where.component[:, None], a[:, None], places + np.arange(p)), columns)
-        for b in where.place.T:
-            np.add.at(raw, (where.component, a, b), 1.0)
+    each = list(zip(where.place.T, where.value.T, strict=True))
+    for a, x in each:
+        times = x[:, None] * columns
+        np.add.at(raw, (where.component[:, None], a[:, None], places + np.arange(p)), times)
+        for b, z in each:
+            np.add.at(raw, (where.component, a, b), x * z)
     raw[:, places:, :places] = np.swapaxes(raw[:, :places, places:], 1, 2)
     return raw
 
@@ -154,8 +174,8 @@ def _row_outcome(where: Layout, columns: FloatArray, outcomes: FloatArray) -> Fl
     raw = np.zeros((len(outcomes), len(where.grouping_of), k, k))
     raw[:, 0, places:-1, -1] = outcomes @ columns
     raw[:, 0, -1, -1] = np.einsum("ij,ij->i", outcomes, outcomes)
-    for a in where.place.T:
-        by_place = _added(where.component * places + a, len(raw[0]) * places, outcomes)
+    for a, x in zip(where.place.T, where.value.T, strict=True):
+        by_place = _added(where.component * places + a, len(raw[0]) * places, outcomes, x)
         raw[:, :, :places, -1] += by_place.reshape(len(outcomes), -1, places)
     raw[:, :, -1, :-1] = raw[:, :, :-1, -1]
     return raw
@@ -167,8 +187,8 @@ def _level_sums(where: Layout, columns: FloatArray) -> FloatArray:
     if not where.names:
         return np.zeros((0, p))
     sums = np.zeros((int(where.levels[0]), places + p))
-    for a in where.place.T:
-        np.add.at(sums, (where.cell, a), 1.0)
+    for a, x in zip(where.place.T, where.value.T, strict=True):
+        np.add.at(sums, (where.cell, a), x)
     np.add.at(sums[:, places:], where.cell, columns)
     return sums
 
@@ -176,13 +196,13 @@ def _level_sums(where: Layout, columns: FloatArray) -> FloatArray:
 def _outcome_sums(where: Layout, outcomes: FloatArray) -> FloatArray:
     if not where.names:
         return np.zeros((len(outcomes), 0))
-    return _added(where.cell, int(where.levels[0]), outcomes)
+    return _added(where.cell, int(where.levels[0]), outcomes, np.ones(where.cell.size))
 
 
-def _added(level: IntArray, levels: int, outcomes: FloatArray) -> FloatArray:
-    """Each outcome added over the rows of each level, shape (outcomes, levels)."""
+def _added(level: IntArray, levels: int, outcomes: FloatArray, value: FloatArray) -> FloatArray:
+    """Each outcome, times a value of each row, added over each level, shape (outcomes, levels)."""
     rows = np.arange(level.size)
-    of_level = csr_matrix((np.ones(level.size), (level, rows)), shape=(levels, level.size))
+    of_level = csr_matrix((value, (level, rows)), shape=(levels, level.size))
     return np.ascontiguousarray((of_level @ outcomes.T).T)
 
 

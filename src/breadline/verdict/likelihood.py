@@ -1,6 +1,6 @@
-"""The restricted likelihood of variance ratios, its derivatives, and its highest point.
+"""The restricted likelihood of variance ratios, its derivatives, and its highest point; the full one too.
 
-Minimised is −2 log of the restricted likelihood with fixed effects and residual variance
+Minimised is −2 log of the likelihood with fixed effects and residual variance
 profiled out, over r = log(1 + g·m) of each ratio g, with m the rows of a typical level.
 In r the function is convex for balanced one-way data, no variance is r = 0 exactly, and a
 very large one is no special case. Steps are exact Newton steps with the eigenvalues of
@@ -59,17 +59,21 @@ class Optimum:
 def profile(sums: Sums, ratios: FloatArray) -> Profile:
     """Likelihood, derivatives and fixed effects at these ratios, shape (outcomes, K). [-]"""
     at = moments(sums, ratios)
-    p, free = sums.columns, sums.rows - sums.columns
+    p, free = sums.columns, sums.free
     cov, effects, left = _solved(at.within, p)
     v = np.concatenate([-effects, np.ones((len(effects), 1))], axis=1)
     seen = np.einsum("oiab,ob->oia", at.first, v)
     u = np.einsum("oia,oa->oi", seen, v)
     phi_s = cov[:, None] @ at.first[..., :p, :p]
-    trace = at.trace - np.einsum("oiaa->oi", phi_s)
+    trace = at.trace - np.einsum("oiaa->oi", phi_s) if sums.restricted else at.trace
     info = (
         at.trace2
-        - 2.0 * np.einsum("oab,oijba->oij", cov, at.second[..., :p, :p])
-        + np.einsum("oiab,ojba->oij", phi_s, phi_s)
+        if not sums.restricted
+        else (
+            at.trace2
+            - 2.0 * np.einsum("oab,oijba->oij", cov, at.second[..., :p, :p])
+            + np.einsum("oiab,ojba->oij", phi_s, phi_s)
+        )
     )
     pairs = np.einsum("oa,oijab,ob->oij", v, at.second, v) - np.einsum(
         "oia,oab,ojb->oij", seen[..., :p], cov, seen[..., :p]
@@ -77,7 +81,7 @@ def profile(sums: Sums, ratios: FloatArray) -> Profile:
     share = u / left[:, None]
     curved = -info + free * (2.0 * pairs / left[:, None, None] - share[:, :, None] * share[:, None, :])
     return Profile(
-        _deviance(at.log_det, at.within, p, left, free),
+        _deviance(sums, at.log_det, at.within, left),
         trace[:, 1:] - free * share[:, 1:],
         curved[:, 1:, 1:],
         effects,
@@ -96,12 +100,13 @@ def _solved(within: FloatArray, p: int) -> tuple[FloatArray, FloatArray, FloatAr
     return cov, effects, np.maximum(left, 1e-100)
 
 
-def _deviance(log_det: FloatArray, within: FloatArray, p: int, left: FloatArray, free: int) -> FloatArray:
-    return np.asarray(log_det + np.linalg.slogdet(within[:, :p, :p])[1] + free * np.log(left))
+def _deviance(sums: Sums, log_det: FloatArray, within: FloatArray, left: FloatArray) -> FloatArray:
+    p, full = sums.columns, log_det + sums.free * np.log(left)
+    return np.asarray(full + np.linalg.slogdet(within[:, :p, :p])[1] if sums.restricted else full)
 
 
 def highest(sums: Sums) -> Optimum:
-    """The ratios of largest restricted likelihood, one line an outcome."""
+    """The ratios of largest likelihood, one line an outcome."""
     lanes, k = len(sums.within), len(sums.names)
     if not k:
         return Optimum(np.zeros((lanes, 0)), np.ones(lanes), 0)
@@ -165,7 +170,7 @@ def _start(sums: Sums) -> FloatArray:
     for i, ratios in enumerate(starts):
         log_det, within = log_det_and_within(sums, np.tile(ratios, (lanes, 1)))
         left = _solved(within, sums.columns)[2]
-        seen[i] = _deviance(log_det, within, sums.columns, left, sums.rows - sums.columns)
+        seen[i] = _deviance(sums, log_det, within, left)
     # a start at exactly none would stay there where the slope is flat
     best = np.maximum(starts[seen.argmin(axis=0)], FAINT)
     return np.asarray(np.log1p(best * sums.typical_size), dtype=np.float64)

@@ -1,7 +1,10 @@
-"""Linear mixed models with random intercepts, fitted by restricted maximum likelihood.
+"""Linear mixed models with random intercepts and slopes, fitted by restricted maximum likelihood.
 
 ``reml(outcome, fixed, {"yard": yards, "yard:arm": yards_by_arm})`` is y = X b + random
-intercepts of each grouping + residual, the groupings nested or crossed, balanced or not.
+intercepts of each grouping + residual, the groupings nested or crossed, balanced or not. A grouping
+may have a slope: its levels' effects times a value of each row. Slopes that go along with the intercepts
+of their levels are a third grouping whose value is 1 + x: its variance is the covariance of the two, and
+those of intercept and slope are what is left of theirs beside it (1 − x where they go against each other).
 Tests are Kenward and Roger's. A variance estimated as zero is named in ``at_boundary``;
 what cannot be told apart at all is refused.
 """
@@ -9,8 +12,8 @@ what cannot be told apart at all is refused.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -37,7 +40,7 @@ class MixedFit:
     covariance: FloatArray  # (p, p) not adjusted; its roots are the standard errors of lme4 [-]
     adjusted_covariance: FloatArray  # (p, p) Kenward-Roger's [-]
     variances: dict[str, float]  # of each grouping, and "residual" [unit of the outcome²]
-    criterion: float  # −2 log restricted likelihood, as lme4 counts it [-]
+    criterion: float  # −2 log of the likelihood that was asked for, as lme4 counts it [-]
     at_boundary: tuple[str, ...]  # groupings whose variance is estimated as zero
     settled: bool  # the search ended where no step lowers the criterion
     tested: Adjusted
@@ -80,7 +83,10 @@ class _Basis:
     left: FloatArray  # (outcomes, rows)
 
 
-def reml(outcome: FloatArray, fixed: FloatArray, groups: Labels) -> MixedFit:
+def reml(
+    outcome: FloatArray, fixed: FloatArray, groups: Labels,
+    slopes: Mapping[str, FloatArray] | None = None, restricted: bool = True,
+) -> MixedFit:  # fmt: skip
     """Fit one outcome.
 
     Parameters
@@ -91,15 +97,22 @@ def reml(outcome: FloatArray, fixed: FloatArray, groups: Labels) -> MixedFit:
         Columns of the fixed effects, intercept included, shape (rows, p). [any unit]
     groups
         Name of each grouping to its labels, shape (rows,); may be empty.
+    slopes
+        Of groupings that have one, its values, shape (rows,); one grouping at least has none. [any unit]
+    restricted
+        Whether by restricted likelihood, which every answer goes by. By the full one the variances of few
+        levels come out too small, and the tests are not Kenward and Roger's: for likelihoods to compare.
 
     Raises
     ------
     FitError
-        Where a value is missing, columns or groupings cannot be told apart, or nothing is left to estimate.
+        Where a value is missing, columns or groupings cannot be told apart, nothing is left to estimate, or
+        a slope is of no grouping.
     """
     y = np.asarray(outcome, dtype=np.float64)[None]
-    basis, where = _prepared(y, fixed, groups)
-    sums = cross_products(where, basis.q, basis.left)
+    _refuse_slopes(slopes or {}, groups, y.shape[1])
+    basis, where = _prepared(y, fixed, groups, slopes)
+    sums = replace(cross_products(where, basis.q, basis.left), restricted=restricted)
     _refuse_confounded(sums)
     settled, found, ratios = _fitted(sums)
     if len(sums.names) and float((ratios[0] * sums.typical_size).max()) > WHOLE_RATIO:
@@ -154,7 +167,9 @@ def _some_fits(where: Layout, basis: _Basis, along: FloatArray) -> tuple[FloatAr
     return *told, settled, found.residual * basis.scale**2, ratios
 
 
-def _prepared(y: FloatArray, fixed: FloatArray, groups: Labels) -> tuple[_Basis, Layout]:
+def _prepared(
+    y: FloatArray, fixed: FloatArray, groups: Labels, slopes: Mapping[str, FloatArray] | None = None
+) -> tuple[_Basis, Layout]:
     x = np.asarray(fixed, dtype=np.float64)
     rows, p = x.shape
     if not (np.isfinite(y).all() and np.isfinite(x).all()):
@@ -181,7 +196,20 @@ def _prepared(y: FloatArray, fixed: FloatArray, groups: Labels) -> tuple[_Basis,
         raise FitError(
             "mixed model", say("the columns explain every value"), say("some spread that they leave")
         )
-    return _Basis(q, r, plain, scale, left / scale[:, None]), layout(groups, rows)
+    return _Basis(q, r, plain, scale, left / scale[:, None]), layout(groups, rows, slopes)
+
+
+def _refuse_slopes(slopes: Mapping[str, FloatArray], groups: Labels, rows: int) -> None:
+    for name, value in slopes.items():
+        if name not in groups or np.shape(value) != (rows,) or not np.isfinite(value).all():
+            raise FitError(
+                f"slope {name}", say("it has no grouping, or not a number in every row"),
+                say("a grouping of that name, and a number in every row"),
+            )  # fmt: skip
+    if slopes and set(groups) <= set(slopes):
+        raise FitError(
+            "slopes", say("every grouping has one"), say("intercepts of the levels beside their slopes")
+        )
 
 
 def _refuse_unlabelled(name: str, labels: NDArray[Any], rows: int) -> None:
@@ -255,7 +283,7 @@ def _named(where: Layout, groups: Labels, variances: FloatArray) -> dict[str, Fl
 
 
 def _criterion(found: Profile, basis: _Basis, sums: Sums) -> float:
-    free = sums.rows - sums.columns
-    columns = 2.0 * float(np.log(np.abs(np.diag(basis.r))).sum())
+    free = sums.free
+    columns = 2.0 * float(np.log(np.abs(np.diag(basis.r))).sum()) if sums.restricted else 0.0
     constant = free * (1.0 + math.log(2.0 * math.pi / free) + 2.0 * math.log(float(basis.scale[0])))
     return float(found.deviance[0]) + columns + constant
