@@ -15,7 +15,7 @@ from breadline.records.readings import Look, Seen
 from breadline.trial.colonies import Became, Ended
 from records.test_field import NOW, frames, place, record, take
 from records.test_field_questions import word
-from records.test_field_taken_back import bees
+from records.test_field_taken_back import back, bees
 from records.test_field_trials import DAY, ends, trial
 
 __all__ = ["place", "trial"]
@@ -183,3 +183,20 @@ def test_of_one_hive_all_that_differs_is_shown_before_it_goes(book: Engine, plac
     assert [one.before.phone for one in both if one.before] == ["crew 1", "crew 2"]
     in_place(book, both)
     assert frames(book, place) == [("A1", 3.0)]
+
+
+def test_a_death_given_to_another_hive_goes_with_its_entry(book: Engine, place, trial) -> None:
+    """It has no reading: taken back by its phone, the hive stayed dead, and its end in the check group."""
+    dead = record(place, "B9", seen={}, standing="dead")
+    take(book, dead)
+    word(book, True, key_of(book, place, "A2"))
+    assert standing(book, place, "A2") == "dead"
+    assert ends(book, trial) == [("Alder 12", "dead", None)]
+    assert take(book, back(place, dead)) == [("stored", "")]
+    assert standing(book, place, "A2") == "stands"
+    assert ends(book, trial) == []
+
+
+def standing(book: Engine, place, tag: str) -> str:
+    with looking(book) as session:
+        return next(one.standing for one in colonies.in_rows(session, place) if one.tag == tag)

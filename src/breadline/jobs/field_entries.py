@@ -9,6 +9,8 @@ from datetime import UTC, date, datetime, timedelta, timezone
 from typing import Any
 from uuid import UUID
 
+from sqlalchemy.orm import Session
+
 from breadline.errors import RecordError
 from breadline.jobs.book import key_of
 from breadline.jobs.field_book import FieldBook
@@ -16,7 +18,7 @@ from breadline.jobs.field_record import SHAPE
 from breadline.jobs.field_why import why_said
 from breadline.jobs.field_words import reading_words, said_words
 from breadline.language import noted, say
-from breadline.records import field_days, yards
+from breadline.records import colonies, field_days, yards
 from breadline.records.engine import looking
 from breadline.records.field_before import seen_of
 from breadline.records.field_given_way import LAPTOP, PAPER, WITHDRAWAL
@@ -92,8 +94,9 @@ class EntryBook(FieldBook):
             rows = field_days.entries_answered(session, key, shown) if shown else []
             held = field_days.kinds_held(session, key, shown) if shown else {}
             awaited = field_days.to_be_mended(session, [entry.id for entry, _ in rows])
+            given = _given(session, key, shown) if shown else {}
             lines = [
-                _line(entry, answer, worded, held.get(entry.id, set()), awaited)
+                _line(entry, answer, worded, held.get(entry.id, set()), awaited, given.get(entry.id, ""))
                 for entry, answer in rows
                 if answer is None or answer.answer != WITHDRAWAL or _waits(session, entry)
             ]
@@ -129,7 +132,7 @@ class EntryBook(FieldBook):
 
 def _line(
     entry: FieldEntry, answer: FieldAnswer | None, worded: Callable[[str], str], held: Set[str],
-    awaited: Mapping[UUID, UUID],
+    awaited: Mapping[UUID, UUID], given: str,
 ) -> EntryLine:  # fmt: skip
     word = "" if answer is None else answer.answer
     at = entry.seen_at.astimezone(timezone(timedelta(minutes=entry.offset_minutes)))
@@ -140,6 +143,8 @@ def _line(
     if word == "stored" and (out := _left_out(entry, held)):
         state = say("in the book, all but {what}, which counts as nothing", what=worded(out))
         why = "" if answer is None else _because(answer)
+    if word == "stored" and given and given.casefold() != entry.tag.casefold():
+        state = say("{state}, given to hive {tag}", state=state, tag=given)
     if word == "stored" and entry.id in awaited:
         state = say("{state}, until you have answered for what is to take its place", state=state)
     here = word in ("stored", "conflict") and entry.withdraws is None
@@ -148,6 +153,13 @@ def _line(
         entry.by or say(CAME.get(entry.phone, noted("a phone"))), state, why,
         str(new_id()) if here else "", entry.id in awaited.values(),
     )  # fmt: skip
+
+
+def _given(session: Session, yard_id: UUID, on: date) -> dict[UUID, str]:
+    """The tags of the hives that entries of a day were given to, by entry."""
+    tags = {one.id: one.tag for one in colonies.in_rows(session, yard_id)}
+    hives = field_days.hives_given(session, yard_id, on)
+    return {key: tags[hive] for key, hive in hives.items() if hive in tags}
 
 
 def _because(answer: FieldAnswer) -> str:

@@ -10,7 +10,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from breadline.records.append_only import current
-from breadline.records.field_line import asks_itself
+from breadline.records.field_line import MOVED, asks_itself
 from breadline.records.field_tables import FieldAnswer, FieldEntry, FieldReading
 from breadline.records.tables import Reading
 
@@ -49,6 +49,19 @@ def kinds_held(session: Session, yard_id: UUID, on: date) -> dict[UUID, set[str]
     for key, kind in session.execute(wanted.with_only_columns(FieldEntry.id, Reading.kind)):
         found.setdefault(key, set()).add(kind)
     return found
+
+
+def hives_given(session: Session, yard_id: UUID, on: date) -> dict[UUID, UUID]:
+    """The hives that a person gave entries of a day to, other than those that they came for, by entry."""
+    led_to = current(Reading).order_by(None).join(FieldReading, FieldReading.reading_id == Reading.id)
+    led_to = led_to.join(FieldEntry, FieldEntry.id == FieldReading.entry_id)
+    wanted = led_to.where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
+    columns = (FieldEntry.id, FieldEntry.colony_id, Reading.colony_id)
+    rows = session.execute(wanted.with_only_columns(*columns))
+    found = {key: hive for key, came_for, hive in rows if hive is not None and hive != came_for}
+    alone = select(FieldEntry).where(FieldEntry.yard_id == yard_id, FieldEntry.on == on)
+    moved = {one.id: one.colony_id for one in session.scalars(alone) if MOVED in one.told and one.colony_id}
+    return moved | found
 
 
 def to_be_mended(session: Session, entry_ids: Sequence[UUID]) -> dict[UUID, UUID]:

@@ -23,7 +23,7 @@ from breadline.records.field_before import AVERAGE, SHEET, Before, Words, said_b
 from breadline.records.field_given_way import WITHDRAWAL, give_way, take_back
 from breadline.records.field_hive import FED_ON_AVERAGE, of_another_visit, stored_entry, twice
 from breadline.records.field_line import MOVED, answer_of, asks_day, asks_itself, line
-from breadline.records.field_sent import Sent
+from breadline.records.field_sent import Sent, entry_of
 from breadline.records.field_stands import (
     StandsThere,
     Taken,
@@ -191,8 +191,20 @@ def _take_for(session: Session, entry: FieldEntry, row: FieldAnswer, hive: Taken
     if hive.shown is None:
         own = of == entry.colony_id and not hive.new
         beside = _Beside(why=asked.why if own else "", against=asked.against)
-    _taken(session, entry, of, because, beside)
-    put_in_place(session, row, same_again(row, answer="stored", because=because))
+    if of == entry.colony_id or seen_of(entry.told):
+        _taken(session, entry, of, because, beside)
+        put_in_place(session, row, same_again(row, answer="stored", because=because))
+        return
+    put_in_place(session, row, same_again(row, answer="set aside", because=because))
+    _taken(session, _entered_for(session, entry, of, because), of, because, beside)
+
+
+def _entered_for(session: Session, entry: FieldEntry, of: UUID, because: str) -> FieldEntry:
+    """An entry anew for another hive: it has no reading by which that hive would be known again."""
+    batch, anew = Batch(session), _anew(entry, entry.on)
+    batch.enter(entry_of(anew, of), "stored", "", because=because)
+    batch.write()
+    return session.get_one(FieldEntry, anew.id)
 
 
 @dataclass(frozen=True)
