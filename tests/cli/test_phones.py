@@ -85,7 +85,7 @@ def test_a_file_of_a_phone_is_taken_in_once(
 
 
 def test_a_certificate_says_what_to_do_with_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    phones.certificate(tmp_path / "mine", ["192.168.1.20"], False)
+    phones.certificate(tmp_path / "mine", ["192.168.1.20"], False, False)
     said = " ".join(capsys.readouterr().out.split())
     assert "the .key files stay here" in said
     assert "It can vouch for 192.168.1.20 only" in said
@@ -116,8 +116,8 @@ def test_a_port_that_another_program_uses_is_told_before_anything_is_opened(
 
 
 def test_a_certificate_that_its_key_does_not_fit_is_told(book: Path, tmp_path: Path) -> None:
-    phones.certificate(tmp_path / "one", ["192.168.1.20"], False)
-    phones.certificate(tmp_path / "two", ["192.168.1.20"], False)
+    phones.certificate(tmp_path / "one", ["192.168.1.20"], False, False)
+    phones.certificate(tmp_path / "two", ["192.168.1.20"], False, False)
     (tmp_path / "two" / HOST_KEY).replace(tmp_path / "one" / HOST_KEY)
     with pytest.raises(RecordError, match="can't be used"):
         serving._door(FastAPI(), serving.Where(8417, "192.168.1.20", tmp_path / "one"))
@@ -127,11 +127,11 @@ def test_a_phone_is_given_an_address_that_a_browser_opens(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert serving.Where(8417, "2001:db8::5").for_phones == "http://[2001:db8::5]:8417/pair"
-    phones.certificate(tmp_path / "mine", ["2001:db8::5"], False)
+    phones.certificate(tmp_path / "mine", ["2001:db8::5"], False, False)
     assert "https://[2001:db8::5]:8417/pair" in "".join(capsys.readouterr().out.split())
     for mistyped in ("300.1.1.1", "192.168.1", "fe80::1%eth0"):
         with pytest.raises(RecordError, match="no name of a machine"):
-            phones.certificate(tmp_path / "other", [mistyped], False)
+            phones.certificate(tmp_path / "other", [mistyped], False, False)
 
 
 def test_a_mistyped_name_begins_no_book(tmp_path: Path) -> None:

@@ -125,7 +125,7 @@ def test_a_wrong_entry_that_was_sent_is_taken_back_and_what_was_taken_back_by_mi
     assert "1 hive kept on this phone" in foot(phone)
     phone.context.set_offline(False)
     sent(phone)
-    assert held(house, phone.yard) == {}
+    until(phone, lambda: held(house, phone.yard) == {})
     phone.reload()
     phone.wait_for_selector("#field[data-ready=yes]")
     assert not phone.get_by_text("Entered at").count()
