@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.language import say, say_as
 from breadline.need.words import counted
 from breadline.plan.cuts import GRAMS_A_POUND
+from breadline.plan.targets import Frames
 from breadline.span import Z95
+from breadline.trial.classes import LEVEL
 from breadline.trial.design import Outcome, Unit
+from breadline.trial.planner import POWER
+from breadline.trial.shares import unfed_for_shares
+from breadline.trial.value_path import MakingGrade
 
 NOBODY_SEES = 100.0  # frames, or kg, that no feed adds to a colony
 
@@ -54,6 +61,31 @@ def _if_they_differ(answer: SizeAnswer) -> tuple[str, ...]:
     )
 
 
+def _bare_share(answer: SizeAnswer) -> tuple[str, ...]:
+    """What the same benefit would take if hives making the grade were only counted."""
+    path, row = answer.stakes.path, answer.proposal.proposed.row
+    if not isinstance(path, MakingGrade) or answer.asked.unit is Unit.YARD or row.from_zero >= NOBODY_SEES:
+        return ()
+    if isinstance(path.target, Frames) and path.target.paid == "sample_average":  # no hive makes it by itself
+        return ()
+    shares = path.share_of(path.check), path.share_at(row.from_zero)
+    if round(100 * shares[0]) == round(100 * shares[1]):  # the line is out of reach, or made by all
+        return ()
+    known = unfed_for_shares(shares, row.fed_each, 1.0 - LEVEL, POWER)
+    return (
+        say(
+            "A benefit of {benefit} lifts the share that makes the grade from {low:.0f} to {high:.0f} in "
+            "100. Told by counting those hives alone it takes {n:,.0f} unfed colonies, by their frames "
+            "{check}.",
+            benefit=amount(row.from_zero, answer.asked.outcome),
+            low=100 * shares[0],
+            high=100 * shares[1],
+            n=ceil(known / (1.0 - answer.asked.missing)),
+            check=row.check,
+        ),
+    )
+
+
 def rests_on(answer: SizeAnswer) -> list[str]:
     """The spread and who told it, the belief, the seasons ahead."""
     spread, asked, ahead = answer.spread, answer.asked, answer.stakes.ahead
@@ -66,6 +98,7 @@ def rests_on(answer: SizeAnswer) -> list[str]:
             share=100 * spread.reader_share,
         ),
         *_if_they_differ(answer),
+        *_bare_share(answer),
     ]
     if asked.baseline:
         said.append(
