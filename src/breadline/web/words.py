@@ -68,7 +68,7 @@ def colonies(count: int) -> str:
 def stop(text: str) -> str:
     """The text with a full stop, unless it has an end already."""
     text = text.strip()
-    return text if not text or text.endswith((".", "?", "!")) else f"{text}."
+    return text if not text or text.endswith((".", "?", "!", "…")) else f"{text}."
 
 
 FILE = re.compile(r"[^\s.]+\.[a-z]{2,5}\b")  # weather.csv
