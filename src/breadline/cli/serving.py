@@ -25,8 +25,9 @@ from breadline.records.engine import is_there
 from breadline.records.log_file import refuse_damaged_log
 
 if TYPE_CHECKING:
-    import uvicorn
     from fastapi import FastAPI
+
+    from breadline.cli.doors import Door
 
 HOST = "127.0.0.1"
 ANSWERED = {HOST, "::1", "0.0.0.0", "::"}  # the pages answer this machine anyway; all at once is no address
@@ -164,6 +165,7 @@ def _may_be_reached(path: BookAt, where: Where) -> None:
 
 
 def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: TextIO) -> None:
+    from breadline.cli.doors import answer, door
     from breadline.jobs.warm import warm_up
     from breadline.web.app import create_app
 
@@ -184,19 +186,21 @@ def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: 
     app = create_app(path, lambda book: Book(book, today), today=lambda: today or date.today(), hosts=hosts)
     if browser and sys.stdout.isatty():
         threading.Timer(1.0, webbrowser.open, args=(where.address,)).start()
-    if there is not None:  # phones have a door of their own; this machine needs no certificate
-        threading.Thread(target=_door(app, where).run, args=([there],), daemon=True).start()
-    _server(app).run([here])
+    # phones have a door of their own; this machine needs no certificate
+    phones = None if there is None else (_door(app, where), there)
+    answer(door(app), here, phones)
 
 
-def _door(app: FastAPI, where: Where) -> uvicorn.Server:
+def _door(app: FastAPI, where: Where) -> Door:
     """The server for phones, whose certificate was read."""
+    from breadline.cli.doors import door
+
     secret = where.certificate
     if secret is None:
-        return _server(app)
-    door = _server(app, str(secret / HOST_CERTIFICATE), str(secret / HOST_KEY))
+        return door(app)
+    made = door(app, str(secret / HOST_CERTIFICATE), str(secret / HOST_KEY))
     try:
-        door.config.load()
+        made.config.load()
     except OSError as fault:  # of which those of a certificate are
         raise RecordError(
             str(secret),
@@ -204,17 +208,7 @@ def _door(app: FastAPI, where: Where) -> uvicorn.Server:
             worded("files that go together"),
             worded("breadline certificate FOLDER --for ADDRESS makes them anew"),
         ) from None
-    return door
-
-
-def _server(app: FastAPI, certificate: str | None = None, key: str | None = None) -> uvicorn.Server:
-    import uvicorn
-
-    # no word of a proxy is believed: who asks is who is at the other end
-    told = uvicorn.Config(
-        app, log_level="warning", ssl_certfile=certificate, ssl_keyfile=key, proxy_headers=False
-    )
-    return uvicorn.Server(told)
+    return made
 
 
 def _in_use(port: int, name: str = "") -> RecordError:

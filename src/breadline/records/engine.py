@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
 from breadline.language import say
+from breadline.records import sqlite
 from breadline.records.address import BookAt, OnServer, book_at
 from breadline.records.contents import copied_to, reading_file, shape_of, where_it_can_be_read
 from breadline.records.database import database_at, database_of
@@ -99,6 +100,14 @@ def _in_shape(at: Path) -> bool:
 def shut_book(engine: Engine) -> None:
     """Let go of a book; the next to open it need not wait longer for that."""
     database_of(engine).shut(engine)
+
+
+def shut_all_books() -> None:
+    """Let go of every book that this program opened; a file's log is brought into the file.
+
+    A book on a server needs nothing: what is answered "stored" is in it.
+    """
+    sqlite.shut_all()
 
 
 def is_there(at: BookAt) -> bool:

@@ -9,7 +9,7 @@ import atexit
 import sqlite3
 import time
 from collections.abc import Iterator, Mapping
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
@@ -33,6 +33,7 @@ BUSY_MS = 10_000  # how long a second program waits for the first to have writte
 CACHE_KB = (
     65_536  # of the file at hand, so that a large sheet is not written out and read back as it comes in
 )
+FOLD_S = 2.0  # how long the end of a program waits for others that read its book [s]
 TURN_MS = 60_000  # how long a thread waits for others of its program [ms]
 GO_BACK = noted("Keep this file as it is and go back to your last copy")
 LOOKING: Mapping[str, Any] = {}
@@ -123,10 +124,21 @@ def _engine(path: Path) -> Engine:
 
 
 @atexit.register
-def _shut_all() -> None:
+def shut_all() -> None:
     """Let go of every book at the end of the program: then its log goes into its one file."""
     for engine in list(_OPEN):
         engine.dispose()
+        _fold_in(Path(engine.url.database or ""))
+
+
+def _fold_in(at: Path) -> None:
+    """Bring into a book's one file what its log still holds, where somebody else has it open too."""
+    log = at.with_name(f"{at.name}-wal")
+    with suppress(OSError, sqlite3.Error):  # who waits longer, or may not write, leaves it to the next
+        if log.stat().st_size:
+            there = f"{at.absolute().as_uri()}?mode=rw"
+            with closing(sqlite3.connect(there, FOLD_S, uri=True)) as connection:
+                connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
 
 
 def _set_up(raw: sqlite3.Connection, _: object) -> None:
