@@ -13,7 +13,8 @@ from breadline.need.yard import Yard
 from breadline.records import colonies, field, field_days, readings, yard_rows, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import decide, questions
+from breadline.records.field_questions import questions
+from breadline.records.field_word import decide
 from breadline.records.ids import new_id
 from breadline.records.tables import Reading
 

@@ -10,8 +10,9 @@ from sqlalchemy import Engine, select
 
 from breadline.errors import RecordError
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import decide, of_day, questions
+from breadline.records.field_questions import questions
 from breadline.records.field_tables import FieldEntry
+from breadline.records.field_word import decide, of_day
 from breadline.records.ids import new_id
 from records.test_field import NOW, frames, place, record, take
 

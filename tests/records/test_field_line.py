@@ -17,7 +17,8 @@ from sqlalchemy import Engine
 from breadline.records import colonies
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import decide, of_day, questions
+from breadline.records.field_questions import questions
+from breadline.records.field_word import decide, of_day
 from breadline.records.ids import new_id
 from breadline.records.tables import Reading, Visit
 from records.test_field import NOW, place, record, take

@@ -8,7 +8,8 @@ from sqlalchemy import Engine
 
 from breadline.records import colonies, field, yards
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import decide, questions
+from breadline.records.field_questions import questions
+from breadline.records.field_word import decide
 from records.test_field import NOW, frames, place, record, sent, take
 from records.test_field_taken_back import back, bees
 

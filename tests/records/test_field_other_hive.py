@@ -9,8 +9,9 @@ from sqlalchemy import Engine
 
 from breadline.records import colonies, readings, trials, yard_rows
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import answer, decide, questions
+from breadline.records.field_questions import questions
 from breadline.records.field_stands import StandsThere, Taken, There
+from breadline.records.field_word import answer, decide
 from breadline.records.readings import Look, Seen
 from breadline.trial.colonies import Became, Ended
 from records.test_field import NOW, frames, place, record, take

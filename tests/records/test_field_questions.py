@@ -11,7 +11,8 @@ from breadline.need.yard import Yard
 from breadline.records import colonies, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import decide, questions
+from breadline.records.field_questions import questions
+from breadline.records.field_word import decide
 from breadline.records.tables import Reading
 from records.test_field import NOW, frames, place, record, take
 from records.test_field_taken_back import bees

@@ -12,7 +12,8 @@ from breadline.need.yard import Yard
 from breadline.records import colonies, readings, yard_rows, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import questions, set_aside
+from breadline.records.field_questions import questions
+from breadline.records.field_word import set_aside
 from breadline.records.readings import Look, Seen
 from breadline.records.tables import Reading
 from records.test_field import NOW, frames, place, record, take

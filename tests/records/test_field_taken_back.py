@@ -11,8 +11,9 @@ from breadline.jobs.field_record import Unread
 from breadline.records import colonies, readings, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import decide, of_day, questions
+from breadline.records.field_questions import questions
 from breadline.records.field_tables import FieldEntry
+from breadline.records.field_word import decide, of_day
 from breadline.records.ids import new_id
 from breadline.records.tables import Reading, Visit
 from records.test_field import NOW, frames, place, record, sent, take

@@ -10,7 +10,8 @@ from sqlalchemy import Engine
 from breadline.records import colonies, trials, yards
 from breadline.records.append_only import current
 from breadline.records.engine import looking, writing
-from breadline.records.field_questions import decide, questions
+from breadline.records.field_questions import questions
+from breadline.records.field_word import decide
 from breadline.records.tables import YardFact
 from breadline.trial.colonies import Became, Ended, Started
 from records.test_field import frames, place, record, take

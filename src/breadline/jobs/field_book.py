@@ -30,7 +30,7 @@ from breadline.jobs.sheet_fields import frame_words
 from breadline.language import noted, say
 from breadline.measures import Units, units_of
 from breadline.need.words import day_and_year
-from breadline.records import colonies, field, field_ends, field_questions, yards
+from breadline.records import colonies, field, field_ends, field_questions, field_word, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
 from breadline.records.field_line import CLOCK
@@ -232,11 +232,11 @@ class FieldBook(Book):
             if take:
                 _as_on_page(session, key, page.asked)
             if take and on is not None:
-                asked = field_questions.of_day(session, key, on, because, datetime.now(UTC), named)
+                asked = field_word.of_day(session, key, on, because, datetime.now(UTC), named)
             if not take and page.shown is None:
-                field_questions.set_aside(session, key, because)
+                field_word.set_aside(session, key, because)
             elif not take:
-                field_questions.decide(session, key, False, None, because)
+                field_word.decide(session, key, False, None, because)
             elif asked is not None and (named or on is None):  # else what stands in its way is asked next
                 shown = None if page.shown is None else frozenset(page.shown)
                 self._take(session, asked, Taken(of, new, shown), because)
@@ -244,7 +244,7 @@ class FieldBook(Book):
 
     def _take(self, session: Any, key: UUID, hive: Taken, because: str) -> None:
         try:
-            field_questions.answer(session, key, True, hive, because)
+            field_word.answer(session, key, True, hive, because)
         except StandsThere as found:
             raise more_there(session, found, self.worded()) from None
 
@@ -279,7 +279,7 @@ class FieldBook(Book):
                 if take:
                     self._take(session, key, Taken(shown=shown[key]), because)
                 else:
-                    field_questions.set_aside(session, key, because)
+                    field_word.set_aside(session, key, because)
             return field_questions.still_asked(session, keys)
 
     def _question(self, session: Any, one: field_questions.Open, worded: Callable[[str], str]) -> Question:

@@ -46,6 +46,12 @@ def answer_of(session: Session, entry_id: UUID) -> FieldAnswer | None:
     return session.scalar(current(FieldAnswer).where(FieldAnswer.entry_id == entry_id))
 
 
+def holds(session: Session, entry: FieldEntry) -> bool:
+    """Whether an entry is written down as it came."""
+    answer = answer_of(session, entry.id)
+    return answer is not None and answer.answer == "stored"
+
+
 def as_moved(session: Session, entry: FieldEntry) -> FieldEntry:
     """What a person made of an entry for another day; the entry itself where nobody did.
 
