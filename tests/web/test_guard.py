@@ -17,6 +17,7 @@ from web.conftest import HERE
 
 FORM = {"low": "0.1", "typical": "0.2", "high": "0.3", "why": "our own comb"}
 PATHS = ["/", "/yards/tarweed", "/figures", "/straight-answer"]
+ENGLISH = {"This form", "Breadline answers", "Too long:"}
 CHANGE = "/figures/bread.g_per_cell"
 
 
@@ -25,6 +26,19 @@ def test_another_host_is_refused(client, host):
     answer = client.get("/", headers={"host": host})
     assert answer.status_code == 421
     assert "Tarweed" not in answer.text
+
+
+@pytest.mark.parametrize(("spoken", "begins"), [("en", "This form did not"), ("es", "Este formulario no")])
+def test_who_is_refused_reads_why_in_their_language(client, spoken, begins):
+    theirs = {"accept-language": spoken}
+    form = client.post(CHANGE, data=FORM, headers=theirs | {"origin": "http://evil.example"}).text
+    host = client.get("/", headers=theirs | {"host": "evil.example"}).text
+    proxy = client.get("/", headers=theirs | {"forwarded": "for=203.0.113.9"}).text
+    long = client.post(CHANGE, content="why=" + "x" * 70_000, headers=theirs).text
+    assert form.startswith(begins)
+    assert "64 KiB" in long
+    english = [" ".join(said.split()[:2]) in ENGLISH for said in (form, host, proxy, long)]
+    assert english == [spoken == "en"] * 4
 
 
 @pytest.mark.parametrize("host", ["127.0.0.1:8000", "localhost:9", "[::1]:8000"])

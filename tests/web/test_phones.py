@@ -118,7 +118,10 @@ def test_a_code_holds_for_minutes_and_a_new_one_takes_its_place(feed_book):
 
 def test_a_host_of_another_name_is_refused_also_with_phones(app):
     made = TestClient(app, base_url="http://evil.example", client=("192.168.1.77", 1))
-    assert made.get("/pair").status_code == 421
+    told = made.get("/pair")
+    assert told.status_code == 421
+    assert "printed on the laptop" in told.text
+    assert "127.0.0.1" not in told.text  # which on a phone is the phone
 
 
 @pytest.mark.parametrize("header", ["x-forwarded-for", "forwarded", "x-forwarded-host", "x-real-ip"])

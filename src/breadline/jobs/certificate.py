@@ -32,6 +32,9 @@ NOWHERE = ((4, "192.0.2.0/32"), (6, "2001:db8::/128"))
 AUTHORITY, AUTHORITY_KEY = "breadline-authority.crt", "breadline-authority.key"
 
 
+Pair = tuple[x509.Certificate, ec.EllipticCurvePrivateKey]
+
+
 @dataclass(frozen=True)
 class Made:
     """The files of a certificate, until when it holds, and whether its authority is new to every phone."""
@@ -118,38 +121,41 @@ def _general(name: str) -> x509.GeneralName:
     return x509.DNSName(name)
 
 
-def _there(
-    folder: Path, names: Sequence[x509.GeneralName], now: datetime
-) -> tuple[x509.Certificate, ec.EllipticCurvePrivateKey] | None:
+def _there(folder: Path, names: Sequence[x509.GeneralName], now: datetime) -> Pair | None:
     """The authority that lies in a folder; None where none does."""
-    unfit = _unfit(folder, names, now)
+    if not (folder / AUTHORITY).exists():
+        given = (folder / HOST_CERTIFICATE).exists()
+        unfit = say("a certificate lies there that another authority gave") if given else ""
+        held = None
+    else:
+        held = _read(folder)
+        unfit = _unfit(held, names, now)
     if unfit:
         raise RecordError(
             str(folder), unfit, say("the names that it was made for, or another folder"),
             say("It was left as it is, since phones that trust it trust no other. Add --anew to put a new "
                 "one in its place, and give that to every phone"),
         )  # fmt: skip
-    return _read(folder) if (folder / AUTHORITY).exists() else None
+    return held
 
 
-def _read(folder: Path) -> tuple[x509.Certificate, ec.EllipticCurvePrivateKey]:
-    """An authority and its key; ``ValueError`` or ``OSError`` where they are none, or of two pairs."""
-    made = x509.load_pem_x509_certificate((folder / AUTHORITY).read_bytes())
-    key = serialization.load_pem_private_key((folder / AUTHORITY_KEY).read_bytes(), None)
+def _read(folder: Path) -> Pair | None:
+    """An authority and its key; None where they are none, or of two pairs."""
+    try:
+        made = x509.load_pem_x509_certificate((folder / AUTHORITY).read_bytes())
+        key = serialization.load_pem_private_key((folder / AUTHORITY_KEY).read_bytes(), None)
+    except (ValueError, TypeError, OSError):
+        return None
     if not isinstance(key, ec.EllipticCurvePrivateKey) or key.public_key() != made.public_key():
-        raise ValueError(AUTHORITY_KEY)
+        return None
     return made, key
 
 
-def _unfit(folder: Path, names: Sequence[x509.GeneralName], now: datetime) -> str:
-    """Why an authority that lies in a folder cannot be used again; empty where it can, or none lies there."""
-    if not (folder / AUTHORITY).exists():
-        given = (folder / HOST_CERTIFICATE).exists()
-        return say("a certificate lies there that another authority gave") if given else ""
-    try:
-        made, _ = _read(folder)
-    except (ValueError, TypeError, OSError):
+def _unfit(held: Pair | None, names: Sequence[x509.GeneralName], now: datetime) -> str:
+    """Why an authority that was there cannot be used again; empty where it can."""
+    if held is None:
         return say("an authority lies there whose key is missing or cannot be read")
+    made, _ = held
     permitted = _vouched(made)
     if made.not_valid_after_utc <= now + timedelta(days=HOST_DAYS):
         until = day_and_year(made.not_valid_after_utc.date())
@@ -186,9 +192,7 @@ def _bound(permitted: Sequence[x509.GeneralName]) -> bool:
     return versions == {4, 6} and any(isinstance(one, x509.DNSName) for one in permitted)
 
 
-def _authority(
-    folder: Path, names: Sequence[x509.GeneralName], now: datetime
-) -> tuple[x509.Certificate, ec.EllipticCurvePrivateKey]:
+def _authority(folder: Path, names: Sequence[x509.GeneralName], now: datetime) -> Pair:
     """A new one, for these names alone."""
     key = ec.generate_private_key(ec.SECP256R1())
     subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, "Breadline on this machine")])
@@ -231,7 +235,7 @@ def _subtree(name: x509.GeneralName) -> x509.GeneralName:
 
 def _host(
     folder: Path, told: tuple[str, ...], names: Sequence[x509.GeneralName],
-    by: tuple[x509.Certificate, ec.EllipticCurvePrivateKey], now: datetime,
+    by: Pair, now: datetime,
 ) -> Made:  # fmt: skip
     """Who it is for stands in the list of names alone: a common name that looks like a machine's is taken
     for a DNS name by some clients where the list holds only addresses, and held against the constraint."""

@@ -11,13 +11,15 @@ from starlette.requests import cookie_parser
 from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from breadline.language import noted, say
 from breadline.web.stranger import not_known, phone_pages_only
 
 HERE = {"127.0.0.1", "localhost", "::1"}
 ASKING = {"GET", "HEAD", "OPTIONS"}
+MIB = 1024 * 1024  # bytes
 LONGEST_FORM = 64 * 1024  # bytes; the longest form we have is under 2 kB
-LONGEST_SHEET = 4 * 1024 * 1024  # bytes; colonies of trials, on their own pages only
-LONGEST_BROUGHT = 16 * 1024 * 1024  # bytes; what is brought into the book, on its own pages only
+LONGEST_SHEET = 4 * MIB  # bytes; colonies of trials, on their own pages only
+LONGEST_BROUGHT = 16 * MIB  # bytes; what is brought into the book, on its own pages only
 TAKES_BROUGHT = frozenset({"/bring-in", "/weather"})
 TAKES_SHEETS = frozenset({"/verdict", "/evidence/own", "/field/send", "/field/file"})
 KEYING = "/field/keying/"  # a tally sheet has as many fields as its yard has hives
@@ -51,6 +53,9 @@ HANDED_ON = ("forwarded", "x-forwarded-for", "x-forwarded-host", "x-real-ip")
 COOKIE = "breadline_phone"
 # a browser takes a cookie of this name over https alone, from this host alone
 COOKIE_HTTPS = f"__Host-{COOKIE}"
+FOREIGN = noted(
+    "This form did not come from Breadline's own page. Open the page again and send it from there."
+)
 # A page is kept for the way back alone: a browser that may keep nothing cannot show a refused form again.
 KEPT = "private, no-cache"
 YEAR = 365 * 24 * 3600  # [s]
@@ -131,23 +136,27 @@ def refusal(scope: Scope, hosts: Collection[str] = HERE) -> PlainTextResponse | 
     """The answer to a request that may not pass, or None where it may."""
     headers = Headers(scope=scope)
     if any(name in headers for name in HANDED_ON):  # behind a proxy everybody would be this machine
-        return PlainTextResponse("Breadline answers nobody through a proxy: see the guide In the yard.", 421)
+        return PlainTextResponse(
+            say("Breadline answers nobody through a proxy: see the guide In the yard."), 421
+        )
     host = headers.get("host", "")
     if _name_of(f"http://{host}") not in hosts:
-        return PlainTextResponse(
-            "Breadline answers on this machine only: open http://127.0.0.1 with the port it printed.", 421
-        )
+        return PlainTextResponse(_another_name(hosts), 421)
     if scope["method"] in ASKING:
         return None
     if not _own_form(headers, scope.get("scheme", "http"), host):
-        return PlainTextResponse(
-            "This form did not come from Breadline's own page. Open the page again and send it from there.",
-            403,
-        )
+        return PlainTextResponse(say(FOREIGN), 403)
     length = headers.get("content-length", "0")
     if not length.isdecimal() or int(length) > _longest(scope):
         return _too_long(_longest(scope))
     return None
+
+
+def _another_name(hosts: Collection[str]) -> str:
+    """What somebody is told who asks for a name that is not this machine's: where to go instead."""
+    if HERE.issuperset(hosts):
+        return say("Breadline answers on this machine only: open http://127.0.0.1 with the port it printed.")
+    return say("Breadline is not reached by that name here: open the address that it printed on the laptop.")
 
 
 def room_of(path: str, rooms: Collection[str]) -> bool:
@@ -178,7 +187,8 @@ def _longest(scope: Scope) -> int:
 
 
 def _too_long(longest: int) -> PlainTextResponse:
-    return PlainTextResponse(f"Too long: a form here may have at most {longest:,} bytes.", 413)
+    most = f"{longest // MIB} MiB" if longest >= MIB else f"{longest // 1024} KiB"
+    return PlainTextResponse(say("Too long: what is sent here may have at most {most}.", most=most), 413)
 
 
 async def _body(receive: Receive, longest: int) -> bytes | None:
