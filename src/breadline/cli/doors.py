@@ -23,31 +23,22 @@ PATIENCE_S = 5  # with whoever is still sending when the doors are shut, or stil
 ENDS = ("SIGTERM", "SIGHUP", "SIGBREAK")  # of which no system has all
 
 
-def door(app: FastAPI, certificate: str | None = None, key: str | None = None) -> Door:
+def door(app: FastAPI, certificate: str | None = None, key: str | None = None) -> uvicorn.Server:
     """A server of the pages."""
     # no word of a proxy is believed: who asks is who is at the other end
     told = uvicorn.Config(
         app, log_level="warning", ssl_certfile=certificate, ssl_keyfile=key, proxy_headers=False,
         timeout_graceful_shutdown=PATIENCE_S,
     )  # fmt: skip
-    return Door(told)
+    made = uvicorn.Server(told)
+    # once it is to end it says nothing more: who then leaves halfway is no fault
+    logging.getLogger("uvicorn.error").addFilter(lambda _: not made.should_exit)
+    return made
 
 
-class Door(uvicorn.Server):
-    """A server that says nothing more once it was told to end: who then leaves halfway is no fault."""
-
-    def shut(self) -> None:
-        """Let nobody in any more, and wait a little for those who are inside."""
-        logging.getLogger("uvicorn.error").setLevel(logging.CRITICAL + 1)
-        self.should_exit = True
-
-    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
-        """Shut on a signal that the library answers itself."""
-        super().handle_exit(sig, frame)
-        self.shut()
-
-
-def answer(here: Door, at: socket.socket, there: tuple[Door, socket.socket] | None) -> None:
+def answer(
+    here: uvicorn.Server, at: socket.socket, there: tuple[uvicorn.Server, socket.socket] | None
+) -> None:
     """Answer at both doors until the program is ended; ``there`` is that of phones.
 
     What ended it takes its course after that, so that whoever started the program sees it.
@@ -58,27 +49,27 @@ def answer(here: Door, at: socket.socket, there: tuple[Door, socket.socket] | No
             here.run([at])
         finally:
             if there is not None and thread is not None:
-                there[0].shut()
+                there[0].should_exit = True
                 thread.join(2 * PATIENCE_S)
             shut_all_books()
     for number in ended:
         signal.raise_signal(number)
 
 
-def _beside(server: Door, at: socket.socket) -> threading.Thread:
+def _beside(server: uvicorn.Server, at: socket.socket) -> threading.Thread:
     thread = threading.Thread(target=server.run, args=([at],), name="phones", daemon=True)
     thread.start()
     return thread
 
 
 @contextmanager
-def _held_back(server: Door) -> Iterator[list[int]]:
+def _held_back(server: uvicorn.Server) -> Iterator[list[int]]:
     """What would end the program at once shuts the doors first; those that came meanwhile."""
     came: list[int] = []
 
     def told(number: int, _: FrameType | None) -> None:
         came[:] = [number]
-        server.shut()
+        server.should_exit = True
 
     known = [getattr(signal, name) for name in ENDS if hasattr(signal, name)]
     mine = [one for one in known if signal.getsignal(one) == signal.SIG_DFL]  # "nohup" ignores one of them

@@ -25,9 +25,8 @@ from breadline.records.engine import is_there
 from breadline.records.log_file import refuse_damaged_log
 
 if TYPE_CHECKING:
+    import uvicorn
     from fastapi import FastAPI
-
-    from breadline.cli.doors import Door
 
 HOST = "127.0.0.1"
 ANSWERED = {HOST, "::1", "0.0.0.0", "::"}  # the pages answer this machine anyway; all at once is no address
@@ -191,7 +190,7 @@ def _open(path: BookAt, where: Where, today: date | None, *, browser: bool, to: 
     answer(door(app), here, phones)
 
 
-def _door(app: FastAPI, where: Where) -> Door:
+def _door(app: FastAPI, where: Where) -> uvicorn.Server:
     """The server for phones, whose certificate was read."""
     from breadline.cli.doors import door
 
