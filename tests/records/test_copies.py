@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import sqlite3
+import stat
 import struct
 import subprocess
 import sys
@@ -253,6 +254,18 @@ def test_a_copy_is_one_file_that_can_be_read_where_nothing_can_be_written(kept: 
     backed_up(kept, copy, DAY)
     assert copy.read_bytes()[18:20] == b"\x01\x01"  # no write-ahead log (SQLite file format, 1.3)
     assert not list(kept.parent.glob("copy.db-*"))
+
+
+@pytest.mark.skipif(os.name != "posix", reason="rights of a file")
+def test_a_copy_that_is_kept_read_only_comes_back_as_a_book_to_write_in(kept: Path) -> None:
+    """Only root may write to a file of mode 0444, so that the rights are looked at as well."""
+    copy, again = kept.with_name("stick.db"), kept.with_name("again.sqlite")
+    backed_up(kept, copy, DAY)
+    copy.chmod(0o444)
+    restored(copy, again)
+    assert stat.S_IMODE(again.stat().st_mode) == 0o644
+    again.chmod(0o400)
+    assert backed_up(again, kept.with_name("more.db"), DAY).copy.stat().st_mode & 0o777 == 0o600
 
 
 def test_a_full_disk_is_said_and_leaves_nothing_behind(kept: Path) -> None:

@@ -7,8 +7,8 @@ being written to.
 from __future__ import annotations
 
 import os
-import shutil
 import sqlite3
+import stat
 from collections.abc import Callable
 from contextlib import closing
 from dataclasses import dataclass
@@ -35,6 +35,7 @@ from breadline.records.shape import known_shapes
 
 Progress = Callable[[int, int], None]  # pages that are done, pages in all
 PAGES = 2_000  # at a time
+OWN = stat.S_IRUSR | stat.S_IWUSR  # a copy of a file that is kept read-only is written all the same
 
 
 @dataclass(frozen=True)
@@ -73,7 +74,7 @@ def copied(source: Path, copy: Path, progress: Progress | None = None) -> Copied
         unfinished = copy.with_name(f"{copy.name}.unfinished")
         _begun(unfinished)
         try:
-            shutil.copymode(source, unfinished)
+            unfinished.chmod(stat.S_IMODE(source.stat().st_mode) | OWN)
             original.execute("BEGIN")  # one moment for the copy and for what is read back
             wanted = contents(original)
             carried = kept_digest(source, original)
