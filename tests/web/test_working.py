@@ -9,9 +9,14 @@ from datetime import date
 import pytest
 from starlette.testclient import TestClient
 
+from breadline.going_on import NobodyWaits, watched
+from breadline.jobs import sheet_read
+from breadline.jobs.book import Book
 from breadline.jobs.bring_in import brought_in
 from breadline.jobs.sheet_read import SheetAsked
 from breadline.jobs.yards_ready import ReadyBook
+from breadline.records import yards
+from breadline.records.engine import looking, open_book, shut_book, writing
 from breadline.web.app import create_app
 from breadline.web.pages import bring_in, working
 from web.conftest import HERE
@@ -97,3 +102,67 @@ def test_what_breaks_beside_its_page_is_told_there(slow, monkeypatch):
     answer = quiet.post("/weather/archive", data=form)
     assert answer.status_code == 500
     assert "ZeroDivisionError" in answer.text
+
+
+ROWS = [b"Alder Flat,A%d,2026-08-01,7\n" % n for n in range(4000)]
+MANY = b"Yard,Hive,Date,Frames of bees\n" + b"".join(ROWS)
+AS = {"unit:frames_of_bees": "full", "new-colonies": "yes"}
+
+
+def held_at(monkeypatch, where, row):
+    """Let the work ask whether it goes on no further than that row before it is let."""
+    real, let, there = where.still_wanted, threading.Event(), threading.Event()
+
+    def asked(done=0, of=0):
+        real(done, of)
+        if done >= row:
+            there.set()
+            assert let.wait(60)
+            real(done, of)
+
+    monkeypatch.setattr(where, "still_wanted", asked)
+    return there, let
+
+
+def test_a_sheet_that_is_left_while_it_is_written_ends_and_writes_nothing(slow, monkeypatch):
+    client = slow[0]
+    monkeypatch.setattr(working, "WAIT_S", 60)
+    look = client.post("/bring-in", files={"file": ("many.csv", MANY)})
+    for _ in range(2):  # its units first, then its hives
+        look = client.post("/bring-in/look", data={**as_it_stands(look.text), **AS})
+    assert "Write it down" in look.text
+    before = Book(client.app.state.book_path, TODAY).newest_entries()
+    monkeypatch.setattr(working, "WAIT_S", 0.05)
+    monkeypatch.setattr(working, "LEAVING_S", 0.05)
+    there, let = held_at(monkeypatch, sheet_read, 2000)
+    page = client.post("/bring-in/write", data=as_it_stands(look.text))
+    assert there.wait(20)
+    assert "The sheet is being written down. 2,000 of 4,000 rows." in client.get(page.url).text
+    one = next(one for one in client.app.state.besides.kept() if one.key == page.url.path.split("/")[-1])
+    assert client.post(f"{page.url.path}/leave").url.path == "/"
+    let.set()
+    assert one.done(20)
+    assert isinstance(one.trouble, NobodyWaits)
+    assert Book(client.app.state.book_path, TODAY).newest_entries() == before
+    monkeypatch.setattr(working, "WAIT_S", 60)
+    again = client.get(look.url).text  # the sheet is still there, to be written after all
+    assert "told=" in str(client.post("/bring-in/write", data=as_it_stands(again)).url)
+
+
+def test_what_was_left_too_late_is_shown(slow, monkeypatch):
+    client, form, let, _ = slow
+    page = client.post("/weather/archive", data=form)
+    monkeypatch.setattr(ReadyBook, "fetch_weather", lambda *_, **__: 1)
+    let.set()
+    monkeypatch.setattr(working, "WAIT_S", 60)
+    left = client.post(f"{page.url.path}/leave")
+    assert "Weather is kept for 1 yard." in left.text
+
+
+def test_nothing_is_saved_that_nobody_waits_for(tmp_path):
+    engine = open_book(tmp_path / "book.sqlite")
+    with pytest.raises(NobodyWaits), watched(lambda done, of: False), writing(engine) as session:
+        yards.add_operation(session, "Left")
+    with looking(engine) as session:
+        assert not yards.operations(session)
+    shut_book(engine)

@@ -10,6 +10,7 @@ from typing import Generic, TypeVar
 from uuid import uuid4
 
 from breadline.errors import BreadlineError, OurFault
+from breadline.going_on import watched
 from breadline.jobs.searches import Searches
 
 ROOM = 8  # kept; an older one is left
@@ -30,6 +31,8 @@ class Beside(Generic[T]):
         Where its answer belongs; "" where it has no address of its own.
     seen
         Whether its answer was handed out: what has an address is handed out once, then asked anew.
+    far
+        How many of its rows are gone through, of how many; 0 of 0 where it does not say.
     """
 
     what: str
@@ -40,6 +43,7 @@ class Beside(Generic[T]):
     left: bool = False
     address: str = ""
     seen: bool = False
+    far: tuple[int, int] = (0, 0)
     _over: threading.Event = field(default_factory=threading.Event)
 
     def go_on(self) -> Beside[T]:
@@ -56,9 +60,15 @@ class Beside(Generic[T]):
         """Nobody wants it any more: what is not written down yet is not."""
         self.left = True
 
+    def _going(self, done: int, of: int) -> bool:
+        if of:
+            self.far = done, of
+        return not self.left
+
     def _run(self) -> None:
         try:
-            self.came = self.work(lambda: not self.left)
+            with watched(self._going):
+                self.came = self.work(lambda: not self.left)
         except BreadlineError as error:
             self.trouble = error
         except Exception as error:  # the page is told as well as the log

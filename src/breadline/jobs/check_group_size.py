@@ -11,6 +11,7 @@ import numpy as np
 from breadline.belief.gain import IN_WORDS, SURVIVAL
 from breadline.belief.survival_learnt import NOT_APART
 from breadline.errors import TrialError
+from breadline.going_on import still_wanted
 from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.counts_known import LASTS
 from breadline.jobs.season import FigureUsed, figures_used
@@ -140,6 +141,7 @@ def size_answer(
     def foretold(row: SizeRow, benefits: Sequence[float]) -> list[Chances]:
         if not wanted():
             raise TrialError(say("this page"), say("nobody waits for it any more"))
+        still_wanted()
         rng = np.random.default_rng(SEED)
         if asked.unit is Unit.YARD:
             return foretold_yards(_yards(row.check, asked, noise, spread), benefits, questions.lines, rng)
@@ -159,6 +161,7 @@ def _told_if(
     """Of each size the smallest benefit told if colonies differ as little and as much as they well may."""
 
     def told(row: SizeRow, log_sd: float) -> float:
+        still_wanted()
         one = replace(spread, log_sd=log_sd)
         noise = _noise(asked, unfed, one)
         units = row.check, row.fed

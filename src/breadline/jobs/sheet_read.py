@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from breadline.errors import RecordError
+from breadline.going_on import still_wanted
 from breadline.jobs.export import unguarded
 from breadline.jobs.sheet_cells import Cells, Native, Rows, cells_of, clean
 from breadline.jobs.sheet_fields import (
@@ -174,6 +175,7 @@ def rows_read(
         rows.append(Row(line, values, b"" if wrong else said.digest(values), not wrong))
         if number % 1000 == 0:
             progress(number, len(body))
+            still_wanted(number, len(body))
     return rows, faults
 
 

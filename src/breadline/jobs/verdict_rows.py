@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from breadline.errors import TrialError
+from breadline.going_on import still_wanted
 from breadline.jobs.verdict_also import also_read
 from breadline.jobs.verdict_arms import Arms, arms_of
 from breadline.jobs.verdict_cells import Table
@@ -114,6 +115,7 @@ def colonies_of(table: Table, asked: SheetAsked) -> SheetRead:
     also = also_read(table, columns, decimal)
     reader = _Reader(table, decimal, arms, {key[1]: tags[key] for key in groups})
     for key, each in groups.items():
+        still_wanted()
         if visited:
             _refuse_same_visit(table, each, [reader.order(row) for row in each])
         last = max(each, key=lambda row: reader.order(row))

@@ -9,6 +9,8 @@ from typing import Any
 from sqlalchemy import Connection, Table, insert
 from sqlalchemy.orm import Session
 
+from breadline.going_on import still_wanted
+
 AT_ONCE = 20_000  # rows
 MANY = 500  # rows, from which on it is worth a statement of its own
 VARIABLES = 990  # of one statement: every SQLite takes 999
@@ -31,6 +33,7 @@ def add_rows(
     bind = [kind.bind_processor(dialect) for kind in kinds]
     fixed = tuple(b(v) if b else v for b, v in zip(bind[len(columns) :], same.values(), strict=True))
     for start in range(0, len(rows), AT_ONCE):
+        still_wanted()
         parts: list[Sequence[Any]] = list(zip(*rows[start : start + AT_ONCE], strict=True))
         for place, b in enumerate(bind[: len(columns)]):
             if b is not None:

@@ -11,6 +11,7 @@ from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
+from breadline.going_on import still_wanted
 from breadline.language import say
 from breadline.records import sqlite
 from breadline.records.address import BookAt, OnServer, book_at
@@ -135,12 +136,15 @@ def writing(engine: Engine) -> Iterator[Session]:
     milliseconds and one yard has few writers, so to wait costs nothing. A program
     that does not ask for the pen still meets the guards, keys and unique entries.
 
+    Work that somebody left before its end saves nothing (``going_on``).
+
     Its rows stay readable afterwards: no row of the book ever changes, so none grows stale.
     """
     database = database_of(engine)
     pen = engine.execution_options(**database.WRITING)
     with database.turn(engine), Session(pen, expire_on_commit=False) as session, session.begin():
         yield session
+        still_wanted()
 
 
 @contextmanager

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from breadline.errors import TrialError
+from breadline.going_on import still_wanted
 from breadline.language import say
 from breadline.span import FloatArray
 from breadline.trial.arrangements import arrangements
@@ -299,6 +300,7 @@ def _convolved(split: _Drawn) -> tuple[FloatArray, FloatArray]:
     lowest = 0
     chances: FloatArray = np.ones(1)
     for values, fed in zip(split.residuals, split.fed, strict=True):
+        still_wanted()
         least, few = int(values.min()), min(fed, len(values) - fed)
         own = _sums_of_block((values - least).astype(np.int64), few)
         if few == fed:
@@ -333,6 +335,7 @@ def _listed(split: _Drawn) -> FloatArray:
     """Sum of fed residuals of every arrangement."""
     sums = np.zeros(1)
     for values, fed in zip(split.residuals, split.fed, strict=True):
+        still_wanted()
         few = min(fed, len(values) - fed)
         chosen = [np.zeros(1)] + [np.zeros(0)] * few
         for value in values.tolist():
@@ -347,6 +350,7 @@ def _redrawn(split: _Drawn, rng: np.random.Generator, draws: int) -> NDArray[Any
     """Sum of fed residuals of so many arrangements drawn at random."""
     sums = np.zeros(draws, dtype=split.residuals[0].dtype)
     for values, fed in zip(split.residuals, split.fed, strict=True):
+        still_wanted()
         few = min(fed, len(values) - fed)
         if not few:
             sums += values.sum() if fed else 0.0
@@ -357,6 +361,7 @@ def _redrawn(split: _Drawn, rng: np.random.Generator, draws: int) -> NDArray[Any
             continue
         rows = max(1, AT_ONCE // len(values))
         for start in range(0, draws, rows):
+            still_wanted()
             some = np.tile(values, (min(rows, draws - start), 1))
             own = rng.permuted(some, axis=1, out=some)[:, :few].sum(axis=1)
             sums[start : start + rows] += own if few == fed else values.sum() - own

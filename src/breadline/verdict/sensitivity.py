@@ -8,6 +8,7 @@ from enum import StrEnum
 import numpy as np
 
 from breadline.errors import BreadlineError
+from breadline.going_on import still_wanted
 from breadline.language import noted
 from breadline.span import FloatArray
 from breadline.trial.classes import LEVEL, AnswerClass, class_of_interval
@@ -92,6 +93,7 @@ def _yard_left_out(design: Design, came: Came) -> list[Beside]:
     least, most = int(np.nanargmin(without)), int(np.nanargmax(without))
     found = []
     for look, yard in ((Look.LEAST_YARD, least), (Look.MOST_YARD, most)):
+        still_wanted()
         found += _one(design, look, came, ~came.missing & (came.yard != yard), came.yards[yard])
     return found
 

@@ -16,6 +16,7 @@ from breadline.web.views import page
 
 router = APIRouter()
 WAIT_S = 1.0  # before the page says that it goes on [s]
+LEAVING_S = 3.0  # that a page waits for work to end that was left [s]
 Wanted = Callable[[], bool]
 
 
@@ -38,13 +39,19 @@ def waiting(request: Request, key: str) -> Response:
     one = _known(request, key)
     if one.done(WAIT_S):
         return RedirectResponse(one.address, 303) if one.address else _answer(one)
-    return page("working.html", "/", book_of(request).operation_name, what=one.what, key=key)
+    done, of = one.far
+    far = say("{n:,} of {all:,} rows.", n=done, all=of) if of else ""
+    return page("working.html", "/", book_of(request).operation_name, what=one.what, key=key, far=far)
 
 
 @router.post("/working/{key}/leave")
 def leave(request: Request, key: str) -> Response:
-    """Nobody wants it any more; nothing more of it is written down."""
-    _known(request, key).leave()
+    """Nobody wants it any more: it ends, and nothing of it is written down; one that was faster is shown."""
+    one = _known(request, key)
+    one.leave()
+    if one.done(LEAVING_S) and one.came is not None:
+        one.left = False
+        return RedirectResponse(f"/working/{key}", 303)
     return RedirectResponse("/", 303)
 
 

@@ -1,0 +1,44 @@
+"""Whether anybody still waits for a piece of work, asked where it takes long; and how far it is.
+
+Who begins the work says how to find out (``watched``); who does it asks at every step of a second or so
+(``still_wanted``). Work that nobody watches, such as that of a command, goes on to its end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+
+from breadline.errors import BreadlineError
+from breadline.language import say
+
+Watch = Callable[[int, int], bool]  # how many are done, of how many (0 of 0: not said) -> still wanted
+_WATCH: ContextVar[Watch | None] = ContextVar("watch", default=None)
+
+
+class NobodyWaits(BreadlineError):
+    """Who asked for it has left: what is not saved yet is not."""
+
+
+@contextmanager
+def watched(watch: Watch) -> Iterator[None]:
+    """All within is asked for by somebody who may leave."""
+    before = _WATCH.set(watch)
+    try:
+        yield
+    finally:
+        _WATCH.reset(before)
+
+
+def still_wanted(done: int = 0, of: int = 0) -> None:
+    """Go on, where somebody waits or nobody watches; ``done`` of so many is told to who waits.
+
+    Errors
+    ------
+    NobodyWaits
+        If nobody does any more.
+    """
+    watch = _WATCH.get()
+    if watch is not None and not watch(done, of):
+        raise NobodyWaits(say("this page"), say("nobody waits for it any more"))
