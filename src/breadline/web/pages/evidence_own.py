@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping, Sequence
 from typing import Any, cast, get_args
 
@@ -11,6 +12,7 @@ from markupsafe import Markup
 
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
 from breadline.errors import BreadlineError, InputToMend, TrialError
+from breadline.going_on import still_wanted
 from breadline.jobs.belief_book import BeliefBook, Known
 from breadline.jobs.learning_search import LearningSearch, LearningSearches
 from breadline.jobs.lesson_again import held, work_out_again
@@ -23,8 +25,10 @@ from breadline.language import say
 from breadline.pictures.belief_chart import belief_chart
 from breadline.records.engine import is_there
 from breadline.web.drawings import SIZES, Charts
+from breadline.web.kept_answers import question_of
 from breadline.web.opened import book_of, place_of
-from breadline.web.pages.evidence_together import Pool, keep_pool
+from breadline.web.pages.evidence_together import Pool, keep_pool, pools
+from breadline.web.pages.working import Wanted, in_time
 from breadline.web.sent_form import SentForm, texts
 from breadline.web.views import page
 
@@ -51,10 +55,26 @@ def trials(request: Request, files: list[UploadFile], form: SentForm) -> Respons
         if "mine" in typed:
             one = begun(request, [_read(*one) for one in came], _learning(request, typed))
             return own_page(request, one.trouble) if one.trouble else RedirectResponse(at(one), 303)
-        pool = _pool(came, " ".join(typed.get("whose", "").split())[:60])
     except InputToMend as error:
         return own_page(request, error)
-    return RedirectResponse(f"/evidence/together/{keep_pool(request, pool)}", 303)
+    return _together(request, came, " ".join(typed.get("whose", "").split())[:60])
+
+
+def _together(request: Request, came: Sequence[tuple[str, bytes]], whose: str) -> Response:
+    """The page of trials put together; the same files of the same people have the one that there is."""
+    digests = tuple((name, hashlib.sha256(content).hexdigest()) for name, content in came)
+    question = question_of(request, "together", whose, digests)
+    if known := pools(request).asked(question):
+        return RedirectResponse(f"/evidence/together/{known}", 303)
+
+    def made(_: Wanted) -> Response:
+        try:
+            pool = _pool(came, whose)
+        except InputToMend as error:
+            return own_page(request, error)
+        return RedirectResponse(f"/evidence/together/{keep_pool(request, pool, question)}", 303)
+
+    return in_time(request, question, say("The trials are being put together."), made)
 
 
 @router.post(f"{HERE}/take-back")
@@ -157,6 +177,7 @@ def _pool(came: Sequence[tuple[str, bytes]], whose: str) -> Pool:
     """
     read, unread = [], []
     for one in came:
+        still_wanted()
         try:
             read.append(checked(_read(*one)))
         except TrialError as wrong:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
-from secrets import token_urlsafe
 from typing import cast
 
 from fastapi import APIRouter, Request
@@ -20,12 +18,12 @@ from breadline.jobs.trial_book import weighed_in
 from breadline.language import say
 from breadline.sheets.letterhead import Paper
 from breadline.web.drawings import SIZES, Charts
+from breadline.web.kept_answers import KeptAnswers, kept_in
 from breadline.web.opened import book_of, place_of
 from breadline.web.views import page
 
 router = APIRouter()
 HERE = "/evidence/together"
-KEPT = 20  # of them in memory; the oldest makes room
 
 
 @dataclass(frozen=True)
@@ -62,13 +60,9 @@ def paper(request: Request, key: str, name: str, paper: str = "us-letter") -> Re
     return Response(made(), media_type="application/pdf", headers=headers)
 
 
-def keep_pool(request: Request, pool: Pool) -> str:
+def keep_pool(request: Request, pool: Pool, question: object = None) -> str:
     """Keep trials in memory until the program stops; their page is ``HERE`` and what this answers."""
-    shelf, key = _shelf(request), token_urlsafe(9)
-    shelf[key] = pool
-    while len(shelf) > KEPT:
-        shelf.popitem(last=False)
-    return key
+    return pools(request).put(pool, question)
 
 
 def _made(told: Together, name: str, how: Printing) -> Callable[[], bytes]:
@@ -84,15 +78,13 @@ def _made(told: Together, name: str, how: Printing) -> Callable[[], bytes]:
     )
 
 
-def _shelf(request: Request) -> OrderedDict[str, Pool]:
-    state = request.app.state
-    if not hasattr(state, "pools"):
-        state.pools = OrderedDict()
-    return cast("OrderedDict[str, Pool]", state.pools)
+def pools(request: Request) -> KeptAnswers[Pool]:
+    """Those of this app."""
+    return kept_in(request, "pools")
 
 
 def _kept(request: Request, key: str) -> Pool:
-    found = _shelf(request).get(key)
+    found = pools(request).of(key)
     if found is None:
         raise TrialError(
             say("trials"), say("these are not kept any more"), say("trials since the program was started"),

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections import OrderedDict
 from collections.abc import Mapping
 from datetime import date
-from secrets import token_urlsafe
 from typing import Any, cast
 
 from fastapi import APIRouter, Request, UploadFile
@@ -51,6 +49,7 @@ from breadline.verdict.answer import in_one_row
 from breadline.verdict.words_described import HEAD
 from breadline.verdict.words_drift import taken_as_seen
 from breadline.web.drawings import SIZES, Charts
+from breadline.web.kept_answers import KeptAnswers, kept_in, question_of
 from breadline.web.opened import book_of, place_of
 from breadline.web.pages.evidence_own import at, begun
 from breadline.web.pages.working import in_time
@@ -59,7 +58,6 @@ from breadline.web.views import page
 
 router = APIRouter()
 LONGEST = 4_000  # letters of a field
-KEPT = 20  # verdicts in memory; the oldest makes room
 FEED_KNOWN = noted("The file of the trial says what was fed; what you type here goes before it.")
 FEED_OPEN = noted("Left out, the book is asked what was put on in the yards of the trial.")
 NUMBERS = {
@@ -91,12 +89,17 @@ def answer(request: Request, file: UploadFile, form: SentForm) -> Response:
             )
     except InputToMend as error:
         return _form(request, typed, error)
-    question = ("verdict", name, hashlib.sha256(content).hexdigest(), tuple(sorted(typed.items())))
+    digest = hashlib.sha256(content).hexdigest()
+    question = question_of(request, "verdict", name, digest, tuple(sorted(typed.items())))
+    if known := _shelf(request).asked(question):
+        return RedirectResponse(f"/verdict/{known}", 303)
     what = say("The verdict is being worked out.")
-    return in_time(request, question, what, lambda _: _answered(request, (name, content), typed))
+    return in_time(request, question, what, lambda _: _answered(request, (name, content), typed, question))
 
 
-def _answered(request: Request, sent: tuple[str, bytes], typed: Mapping[str, str]) -> Response:
+def _answered(
+    request: Request, sent: tuple[str, bytes], typed: Mapping[str, str], question: object
+) -> Response:
     """The verdict's own page, or what the file lacks for one."""
     try:
         found = _worked_out(request, *sent, typed)
@@ -107,7 +110,7 @@ def _answered(request: Request, sent: tuple[str, bytes], typed: Mapping[str, str
     if isinstance(found, NoComparison):
         return page("no_comparison.html", "/verdict", book_of(request).operation_name, told=found)
     found = with_second_sentence(found, onward_of(request, typed))
-    return RedirectResponse(f"/verdict/{keep_verdict(request, found)}", 303)
+    return RedirectResponse(f"/verdict/{keep_verdict(request, found, question)}", 303)
 
 
 @router.get("/verdict/{key}")
@@ -300,31 +303,24 @@ def own_decimal(text: str) -> Decimal:
     return "comma" if "," in text else "point"
 
 
-def _shelf(request: Request) -> OrderedDict[str, Verdict]:
-    state = request.app.state
-    if not hasattr(state, "verdicts"):
-        state.verdicts = OrderedDict()
-    return cast("OrderedDict[str, Verdict]", state.verdicts)
+def _shelf(request: Request) -> KeptAnswers[Verdict]:
+    return kept_in(request, "verdicts")
 
 
-def keep_verdict(request: Request, found: Verdict) -> str:
+def keep_verdict(request: Request, found: Verdict, question: object = None) -> str:
     """Keep a verdict in memory; its page is /verdict/ and what this answers."""
-    shelf, key = _shelf(request), token_urlsafe(9)
-    shelf[key] = found
-    while len(shelf) > KEPT:
-        shelf.popitem(last=False)
-    return key
+    return _shelf(request).put(found, question)
 
 
 def keep_feed(request: Request, key: str, onward: Onward) -> Verdict:
     """The verdict with the days of feed that were typed below it: its page then says the same of its lock."""
     found = with_feed_days(_kept(request, key), onward.feed, onward.book)
-    _shelf(request)[key] = found
+    _shelf(request).change(key, found)
     return found
 
 
 def _kept(request: Request, key: str) -> Verdict:
-    found = _shelf(request).get(key)
+    found = _shelf(request).of(key)
     if found is None:
         raise TrialError(
             say("verdict"), say("this one is not kept any more"),
