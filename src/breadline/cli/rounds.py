@@ -17,6 +17,7 @@ from rich.status import Status
 from breadline.cli.printed import first_season, say, shown, told
 from breadline.cli.rounds_kept import (
     ToPrint,
+    at_hand_there,
     day_named,
     kept_back_there,
     papers_kept,
@@ -254,7 +255,8 @@ def _to_print(asking: Asking, take: int | None, printed: Printed) -> ToPrint:
 def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
     """Print whether to stop."""
     yard = read_yard_as_of(yard_path, day_named(rest.as_of))
-    weather = None
+    known = at_hand_there(rest.book, yard)
+    weather, shelf = (None, None) if known is None else (known.weather, known.shelf)
     if rest.weather is not None:
         place = yard.place
         weather = read_weather(
@@ -270,7 +272,7 @@ def stop(yard_path: Path, seen: Seen, rest: Rest, as_json: bool) -> None:
         left = rounds_stop.left_of(kept, yard, yard.today, asked, kept_back_there(rest.book, yard))
     signs = rounds_stop.with_kept(_signs(seen, yard), kept)
     with Console(stderr=True).status(worded("Running the season again {why} …", why=first_season())):
-        found = rounds_stop.stop_answer(yard, signs, left, weather)
+        found = rounds_stop.stop_answer(yard, signs, left, weather, shelf)
     if as_json:
         shown(rounds_stop.stop_document(found))
         return

@@ -118,7 +118,10 @@ def stop(
     piece: Annotated[float, typer.Option(min=0.25, max=6, help="Piece of a colony, in patties.")] = 1.0,
     feed: Annotated[str, typer.Option(help="Which feed of the plan file, where it has several.")] = "",
     book: Annotated[
-        Path | None, typer.Option(help="A book: the plan it keeps says threshold, rounds left and prices.")
+        Any,
+        book_option(
+            "A book: its plan says threshold, rounds left and prices; its weather runs the season.", "--book"
+        ),
     ] = None,
     as_of: AsOf = None,
     as_json: Json = False,

@@ -8,7 +8,8 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
-from breadline.errors import PlanError, RecordError
+from breadline.errors import NoWeather, PlanError, RecordError
+from breadline.jobs.book import AtHand
 from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.kept_back import Kept
 from breadline.jobs.rounds_as_kept import kept_paper
@@ -59,6 +60,19 @@ def plan_kept(book: BookAt | None, yard: Yard) -> PlanKept | None:
     of = RoundsBook(book, yard.today)
     key = _key_in(of, yard)
     return None if key is None else of.plan(key)
+
+
+def at_hand_there(book: BookAt | None, yard: Yard) -> AtHand | None:
+    """The weather and the figures a book has for a yard; None without a book, the yard in it, or weather."""
+    if book is None:
+        return None
+    there(book)
+    of = RoundsBook(book, yard.today)
+    key = _key_in(of, yard)
+    try:
+        return None if key is None else of.at_hand(key)
+    except NoWeather:
+        return None
 
 
 def kept_back_there(book: BookAt | None, yard: Yard) -> tuple[Kept, ...]:
