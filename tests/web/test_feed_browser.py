@@ -234,7 +234,7 @@ def test_it_all_works_without_script(browser, address):
 
 
 def test_what_a_person_wants_on_paper_is_one_page(page, looked_at):
-    for path in ("/feed", RECIPE_PAGE, CHEAPEST, BATCH, LABEL):
+    for path in ("/feed", RECIPE_PAGE, CHEAPEST, BATCH, LABEL, f"{BATCH}?language=es"):
         page.goto(looked_at + path)
         page.evaluate("document.fonts.ready.then(() => true)")
         for paper in ("Letter", "A4"):
