@@ -49,7 +49,7 @@ def _lived(seeds: range) -> Iterator[list[str]]:
                 AssertionError,
                 OSError,
             ) as broken:  # a day that breaks off is a day that fails, and the rest go on
-                yield [f"seed {seed}: broke off: {type(broken).__name__}: {str(broken)[:300]}"]
+                yield [f"seed {seed}: broke off: {type(broken).__name__}: {str(broken)[:900]}"]
         browser.close()
 
 

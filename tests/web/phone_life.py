@@ -212,8 +212,12 @@ class Life:
         """Wait for something to be so; the page allows no script of others that could."""
         end = time.monotonic() + PATIENCE_S
         while not so():
-            assert time.monotonic() < end, self.told
+            assert time.monotonic() < end, (self.told, self.seen())
             self.page.wait_for_timeout(20)
+
+    def seen(self) -> str:
+        """What the page shows, and where one could tap: for whoever has to find out why a day broke off."""
+        return " | ".join(self.page.locator("#main, #told, #waiting").all_inner_texts()).replace("\n", " / ")
 
     def undo(self) -> None:
         """Look at the last one again and leave it as it is; or bring back what was taken back."""
@@ -293,8 +297,8 @@ class Life:
             with suppress(Error):  # it goes away as soon as all is sent
                 self.page.get_by_role("button", name="Send").click(timeout=200)
             self.page.wait_for_timeout(300)
-        assert self.page.get_attribute("#waiting", "data-waiting") == "0", self.told
-        assert "not taken" not in self.page.locator("#waiting").inner_text(), self.told
+        assert self.page.get_attribute("#waiting", "data-waiting") == "0", (self.told, self.seen())
+        assert "not taken" not in self.page.locator("#waiting").inner_text(), (self.told, self.seen())
         self.context.close()
 
 
