@@ -49,6 +49,8 @@ def test_a_code_lets_a_phone_in_once_to_the_phone_pages_only(app, feed_book):
     assert "samesite=strict" in cookie
     assert made.get("/field/").status_code == 200
     assert made.get("/field/yards.json").status_code == 200
+    unasked = phone(app).get("/field/app.webmanifest")
+    assert unasked.status_code == 200, "a browser asks for the mark and the name without its cookie"
     for path in (
         "/",
         "/feed",
