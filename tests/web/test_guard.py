@@ -167,3 +167,12 @@ def test_what_was_typed_comes_back_as_text(client):
         client.post(CHANGE, data=FORM | {"low": typed}),
     ):
         assert "<script" not in answer.text
+
+
+def test_style_and_script_are_asked_for_again_after_an_upgrade_and_sent_only_where_they_changed(client):
+    first = client.get("/static/breadline.css")
+    assert first.status_code == 200
+    assert first.headers["cache-control"] == "no-cache", "a browser guesses how long it may keep it else"
+    same = {"if-none-match": first.headers["etag"]}
+    assert client.get("/static/breadline.css", headers=same).status_code == 304
+    assert client.get("/static/breadline.css", headers={"if-none-match": '"older"'}).status_code == 200

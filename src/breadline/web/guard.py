@@ -97,8 +97,7 @@ class Guard:
                     headers["Content-Security-Policy"] = SCRIPT_POLICY
                 if scope["path"].startswith(PHONE):
                     headers["Content-Security-Policy"] = PHONE_POLICY
-                if not scope["path"].startswith("/static/"):
-                    headers["Cache-Control"] = KEPT if _is_page(headers) else "no-store"
+                headers["Cache-Control"] = _kept(scope["path"], headers)
             await send(message)
 
         refused: Response | None = refusal(scope, self.hosts)
@@ -122,6 +121,13 @@ class Guard:
         if not token or not self.knows(token):
             return not_known(scope, bool(token))
         return None if room_of(scope["path"], FOR_PHONES) else phone_pages_only(scope)
+
+
+def _kept(path: str, headers: MutableHeaders) -> str:
+    """What a browser may keep: style and script only until they are others, as after an upgrade."""
+    if path.startswith(STATIC):
+        return "no-cache"
+    return KEPT if _is_page(headers) else "no-store"
 
 
 def _is_page(headers: MutableHeaders) -> bool:
