@@ -221,6 +221,8 @@ def test_ends_are_entered_and_pasted_and_open_ones_are_asked_for_on_the_day(clie
             data = {"cost": "16", "price": "18", "situation": forage}
             asked = client.post(f"{locked}/verdict", data=data, follow_redirects=False)
             assert asked.headers["location"].startswith("/verdict/")
+            again = client.post(f"{locked}/verdict", data=data, follow_redirects=False)
+            assert again.headers["location"] == asked.headers["location"], "asked again it is there"
             text = plain(client.get(asked.headers["location"]).text)
             assert (
                 "Together with what was known before, the chance that feeding pays here" in text

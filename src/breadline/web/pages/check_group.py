@@ -10,27 +10,24 @@ from typing import Any, cast
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
+from breadline.belief.gain import IN_WORDS, SITUATIONS
 from breadline.errors import TrialError
 from breadline.jobs import check_group_form as form
 from breadline.jobs import check_group_paper as paper_of
 from breadline.jobs import check_group_told as told
-from breadline.jobs.check_group_book import Planned, planned_prices, planned_situation
+from breadline.jobs.check_group_book import Planned, planned_prices
 from breadline.jobs.check_group_colonies import Listed
 from breadline.jobs.check_group_ends import ALSO, ends_from_text
 from breadline.jobs.check_group_file import trial_text
 from breadline.jobs.check_group_said import retold
 from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.comes_first import first_of
-from breadline.jobs.fed_since import fed_since, told_by
+from breadline.jobs.fed_since import fed_since
 from breadline.jobs.lesson_again import stands
 from breadline.jobs.trial_book import Damaged, Kept, TrialsBook
-from breadline.jobs.verdict import Prices, Told, Verdict, VerdictAsked
 from breadline.jobs.verdict_before import asks_feeding
 from breadline.jobs.verdict_costs import ASKED, has_to_cover
-from breadline.jobs.verdict_file import Readings, verdict_of_trial
-from breadline.jobs.verdict_numbers import number
-from breadline.jobs.verdict_onward import Onward, with_second_sentence
+from breadline.jobs.verdict_file import Readings
 from breadline.language import noted, noted_as, say, say_as
 from breadline.measures import Units
 from breadline.need.words import counted, day_and_year
@@ -39,8 +36,11 @@ from breadline.trial.amounts import benefit_words
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
 from breadline.trial.design import Design, Outcome, Unit, group_name
 from breadline.trial.honey import unit_of
+from breadline.web.judged_trial import judged_trial, planned_forage
+from breadline.web.kept_answers import question_of
 from breadline.web.opened import book_of
-from breadline.web.pages.verdict import keep_verdict, own_decimal, year_of
+from breadline.web.pages.verdict import keep_verdict, verdicts
+from breadline.web.pages.working import Wanted, in_time
 from breadline.web.places import place_words
 from breadline.web.sent_form import SentForm
 from breadline.web.views import page
@@ -156,13 +156,20 @@ def verdict(request: Request, key: str, fields: SentForm) -> Response:
     sent = {name: str(value)[:200] for name, value in fields.items()}
     book = trials_book(request)
     kept = book.trial(key)
-    try:
-        found = _judged(kept.trial, sent, book)
-    except TrialError as error:
-        return _shown(book, kept, sent, error)
-    if isinstance(found, Readings):
-        return page("readings.html", HERE, book.operation_name, told=found)
-    return RedirectResponse(f"/verdict/{keep_verdict(request, found)}", 303)
+    question = question_of(request, "check group", kept.key, tuple(sorted(sent.items())))
+    if known := verdicts(request).asked(question):
+        return RedirectResponse(f"/verdict/{known}", 303)
+
+    def answered(_: Wanted) -> Response:
+        try:
+            found = judged_trial(kept.trial, sent, book)
+        except TrialError as error:
+            return _shown(book, kept, sent, error)
+        if isinstance(found, Readings):
+            return page("readings.html", HERE, book.operation_name, told=found)
+        return RedirectResponse(f"/verdict/{keep_verdict(request, found, question)}", 303)
+
+    return in_time(request, question, say("The verdict is being worked out."), answered)
 
 
 @router.get("/check-group/{key}/file")
@@ -189,30 +196,9 @@ def trials_book(request: Request) -> TrialsBook:
     return TrialsBook(book.path, book.today)
 
 
-def _judged(trial: Trial, sent: Mapping[str, str], book: TrialsBook) -> Verdict | Readings:
-    """Its verdict; with what was known before where the plans of its yards say what the place gives."""
-    prices = Prices(
-        number(sent.get("cost", ""), say(ASKED[trial.design.check_arm]), own_decimal(sent.get("cost", ""))),
-        number(sent.get("price", ""), say("What one more is worth"), own_decimal(sent.get("price", ""))),
-        unit=sent.get("money", "").strip() or "$", year=year_of(sent.get("year", ""), trial.design.grading),
-    )  # fmt: skip
-    told = told_by(book, trial, Told(differently=sent.get("differently", "").strip()))
-    asked = VerdictAsked(prices, told, weighed=book.units)
-    found = verdict_of_trial(trial, asked, book.today, trial.name)
-    if isinstance(found, Readings):
-        return found
-    planned, word = _planned_forage(book, trial), sent.get("situation", "")
-    typed = next((one for one in SITUATIONS if one == word), None)
-    return with_second_sentence(found, Onward(planned or typed, book=book.path))
-
-
-def _planned_forage(book: TrialsBook, trial: Trial) -> Situation | None:
-    return planned_situation(book.path, trial.design, trial.drawn_at.date(), book.today)
-
-
 def _forage_asked(book: TrialsBook, trial: Trial) -> list[tuple[str, str]]:
     """The answers to choose from, where the verdict has use for what the place gave and no plan says it."""
-    if not asks_feeding(trial.design) or _planned_forage(book, trial) is not None:
+    if not asks_feeding(trial.design) or planned_forage(book, trial) is not None:
         return []
     return [(one, IN_WORDS[one]) for one in SITUATIONS]
 

@@ -91,7 +91,7 @@ def answer(request: Request, file: UploadFile, form: SentForm) -> Response:
         return _form(request, typed, error)
     digest = hashlib.sha256(content).hexdigest()
     question = question_of(request, "verdict", name, digest, tuple(sorted(typed.items())))
-    if known := _shelf(request).asked(question):
+    if known := verdicts(request).asked(question):
         return RedirectResponse(f"/verdict/{known}", 303)
     what = say("The verdict is being worked out.")
     return in_time(request, question, what, lambda _: _answered(request, (name, content), typed, question))
@@ -303,24 +303,25 @@ def own_decimal(text: str) -> Decimal:
     return "comma" if "," in text else "point"
 
 
-def _shelf(request: Request) -> KeptAnswers[Verdict]:
+def verdicts(request: Request) -> KeptAnswers[Verdict]:
+    """Those of this app."""
     return kept_in(request, "verdicts")
 
 
 def keep_verdict(request: Request, found: Verdict, question: object = None) -> str:
     """Keep a verdict in memory; its page is /verdict/ and what this answers."""
-    return _shelf(request).put(found, question)
+    return verdicts(request).put(found, question)
 
 
 def keep_feed(request: Request, key: str, onward: Onward) -> Verdict:
     """The verdict with the days of feed that were typed below it: its page then says the same of its lock."""
     found = with_feed_days(_kept(request, key), onward.feed, onward.book)
-    _shelf(request).change(key, found)
+    verdicts(request).change(key, found)
     return found
 
 
 def _kept(request: Request, key: str) -> Verdict:
-    found = _shelf(request).of(key)
+    found = verdicts(request).of(key)
     if found is None:
         raise TrialError(
             say("verdict"), say("this one is not kept any more"),
