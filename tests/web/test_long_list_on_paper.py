@@ -33,3 +33,16 @@ def test_forty_yards_stand_on_one_sheet_a_line_each(browser):
                 printed = page.pdf(format=paper)
                 assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1, (tongue, paper)
         page.close()
+
+
+def test_the_groups_of_twenty_four_yards_are_a_line_each(browser):
+    row = "<tr><th scope=row>Old Scale</th><td>2</td><td>58</td></tr>"
+    with served(PretendBook()) as where:
+        page = browser.new_page(viewport={"width": 700, "height": 900})
+        page.goto(where)
+        page.emulate_media(media="print")
+        for rows, most in ((24, 17), (5, 30)):
+            made = f'<table class="kept-rounds"><tbody>{row * rows}</tbody></table>'
+            page.evaluate("made => { document.querySelector('main').innerHTML = made; }", made)
+            assert page.locator("tr").last.bounding_box()["height"] <= most, rows
+        page.close()
