@@ -120,6 +120,7 @@ SPOILT = {
     "protein on no basis": ({"target_0_on": ""}, "target-0-on", "is left out"),
     "least above most": ({"target_1_at_least": "9"}, "target-1-at_least", "above"),
     "a ratio to nought": ({"target_2_at_most": "5:0"}, "target-2-at_most", "denominator"),
+    "a price of nothing": ({"price_6_price": "9", "price_6_per": "lb"}, "price-6-of", "Is missing"),
     "no money": ({"money": ""}, "", "left out"),
     "half an ingredient": (
         {"solve-at_most_ingredients": "2.5"}, "solve-at_most_ingredients", "not a whole number",

@@ -194,7 +194,8 @@ def _read(desk: FeedDesk, kept: Version, typed: Typed) -> RecipeFile:
     tables = typed.tables(base, SECTIONS)
     solve = tables.setdefault("solve", {})
     listed = [key for key in str(typed.sent.get("listed", "")).split("|") if key]
-    added = [one["of"] for one in tables.get("price", []) if one["of"] not in listed and "price" in one]
+    priced = [one for one in tables.get("price", []) if "of" in one and "price" in one]
+    added = [one["of"] for one in priced if one["of"] not in listed]
     solve["ingredients"] = [*solve.get("ingredients", []), *added]
     if not solve["ingredients"]:
         raise RecipeError(
