@@ -217,7 +217,7 @@ class Life:
 
     def seen(self) -> str:
         """What the page shows, and where one could tap: for whoever has to find out why a day broke off."""
-        return " | ".join(self.page.locator("#main, #told, #waiting").all_inner_texts()).replace("\n", " / ")
+        return " | ".join(self.page.locator("#main, #waiting").all_inner_texts()).replace("\n", " / ")
 
     def undo(self) -> None:
         """Look at the last one again and leave it as it is; or bring back what was taken back."""
