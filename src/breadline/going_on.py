@@ -10,15 +10,15 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 
-from breadline.errors import BreadlineError
-from breadline.language import say
-
 Watch = Callable[[int, int], bool]  # how many are done, of how many (0 of 0: not said) -> still wanted
 _WATCH: ContextVar[Watch | None] = ContextVar("watch", default=None)
 
 
-class NobodyWaits(BreadlineError):
-    """Who asked for it has left: what is not saved yet is not."""
+class NobodyWaits(Exception):
+    """Who asked for it has left: what is not saved yet is not.
+
+    No error of the program: whoever takes an error for "this look cannot be had" must not take this for one.
+    """
 
 
 @contextmanager
@@ -41,4 +41,4 @@ def still_wanted(done: int = 0, of: int = 0) -> None:
     """
     watch = _WATCH.get()
     if watch is not None and not watch(done, of):
-        raise NobodyWaits(say("this page"), say("nobody waits for it any more"))
+        raise NobodyWaits

@@ -9,8 +9,10 @@ from datetime import date
 import pytest
 from starlette.testclient import TestClient
 
-from breadline.going_on import NobodyWaits, watched
+from breadline.errors import BreadlineError
+from breadline.going_on import NobodyWaits, still_wanted, watched
 from breadline.jobs import sheet_read
+from breadline.jobs.beside import Beside
 from breadline.jobs.book import Book
 from breadline.jobs.bring_in import brought_in
 from breadline.jobs.sheet_read import SheetAsked
@@ -142,11 +144,30 @@ def test_a_sheet_that_is_left_while_it_is_written_ends_and_writes_nothing(slow, 
     assert client.post(f"{page.url.path}/leave").url.path == "/"
     let.set()
     assert one.done(20)
-    assert isinstance(one.trouble, NobodyWaits)
+    assert one.trouble is not None
+    assert "nobody waits" in str(one.trouble)
     assert Book(client.app.state.book_path, TODAY).newest_entries() == before
     monkeypatch.setattr(working, "WAIT_S", 60)
     again = client.get(look.url).text  # the sheet is still there, to be written after all
     assert "told=" in str(client.post("/bring-in/write", data=as_it_stands(again)).url)
+
+
+def test_leaving_is_no_error_that_a_look_is_left_out_for():
+    """Where an answer does without a look that cannot be had, it must not do without it for being left."""
+    assert not issubclass(NobodyWaits, BreadlineError)
+    left = Beside("a verdict", lambda _: _without_what_failed())
+    left.leave()
+    assert left.go_on().done(20)
+    assert left.came is None
+    assert "nobody waits" in str(left.trouble)
+
+
+def _without_what_failed() -> str:
+    try:
+        still_wanted()
+    except BreadlineError:
+        return "an answer without it"
+    return "an answer"
 
 
 def test_what_was_left_too_late_is_shown(slow, monkeypatch):

@@ -9,9 +9,10 @@ from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 from uuid import uuid4
 
-from breadline.errors import BreadlineError, OurFault
-from breadline.going_on import watched
+from breadline.errors import BreadlineError, OurFault, RecordError
+from breadline.going_on import NobodyWaits, watched
 from breadline.jobs.searches import Searches
+from breadline.language import say
 
 ROOM = 8  # kept; an older one is left
 T = TypeVar("T")
@@ -69,6 +70,8 @@ class Beside(Generic[T]):
         try:
             with watched(self._going):
                 self.came = self.work(lambda: not self.left)
+        except NobodyWaits:
+            self.trouble = RecordError(say("this page"), say("nobody waits for it any more"), "")
         except BreadlineError as error:
             self.trouble = error
         except Exception as error:  # the page is told as well as the log
