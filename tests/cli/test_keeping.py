@@ -150,3 +150,14 @@ def test_damage_is_the_same_in_every_language(book: Path, tmp_path: Path) -> Non
         assert result.exit_code == 2, result.output
         kinds[language] = [one["kind"] for one in json.loads(result.stdout)["findings"]]
     assert kinds["en"] == kinds["es"] != []
+
+
+def test_what_a_column_is_taken_for_is_said_in_the_readers_language(tmp_path: Path) -> None:
+    sheet = tmp_path / "counts.csv"
+    sheet.write_text("Yard,Date,Hive,Frames of bees\nMill Lane,2026-05-03,1,7\n", encoding="utf-8")
+    looked = ("import", str(tmp_path / "own.sqlite"), str(sheet), "--holds", "readings", "--look")
+    with speaking("es"):
+        told = CliRunner().invoke(app, ["--language", "es", *looked])
+    words = " ".join(told.output.split())
+    assert "«Frames of bees» es cuadros con abejas, por ejemplo «7»" in words
+    assert "«Yard» es apiario" in words

@@ -21,6 +21,7 @@ from breadline.jobs.bring_in_told import (
 )
 from breadline.jobs.sheet_read import SheetAsked
 from breadline.language import say as worded
+from breadline.language import say_as
 from breadline.records.address import absolute, book_at
 from breadline.records.copies import refuse_what_stands
 
@@ -87,7 +88,7 @@ def _looked(seen: LookedOver, asking: Asking) -> int:
     told([("bold", seen.sentence), *(("dim", line) for line in seen.told.said)])
     for head, such, _, name in matched(seen):
         line = (
-            worded("“{head}” is the {name}", head=head, name=name)
+            worded("“{head}” is the {name}", head=head, name=say_as("column", name))
             if name
             else worded("“{head}” is left out", head=head)
         )
