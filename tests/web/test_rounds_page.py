@@ -242,7 +242,7 @@ def test_a_number_that_is_no_plan_is_refused(there):
         ({"bees_in": "220", "with_pollen": "2", "arcs": "0", "looked": "6"}, "Go on"),
         ({"bees_in": "20", "with_pollen": "30"}, "30 with pollen of 20 bees"),
         ({"bees_in": "220"}, "is missing"),
-        ({"bees_in": "many", "with_pollen": "2"}, 'Bees that came in: "many" is not a number'),
+        ({"bees_in": "many", "with_pollen": "2"}, "Bees that came in:"),
         ({"arcs": "7", "looked": "6"}, "7 of 6 looked in"),
     ],
 )
