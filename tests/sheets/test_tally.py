@@ -98,6 +98,20 @@ def test_what_to_mind_in_the_yard_stands_whole_at_the_foot_of_every_sheet(spoken
         assert all(4 < foot < min(rows) - 5 for foot in feet)  # clear of the edge, and of the rows above
 
 
+@pytest.mark.parametrize("spoken", LANGUAGES)
+@pytest.mark.parametrize("work", NAMES)
+def test_the_head_of_a_column_stands_on_two_lines_at_most(work, spoken):
+    """A third one goes through the rule below it."""
+    with speaking(spoken):
+        heads = [one["label"] for one in tally_data(tally(3, work), "letter")["columns"]]
+        found = places(tally_sheets(tally(3, work), "letter"), 0)
+    first = next(y for said, _, y, _ in found if said.strip() == "H000")
+    for head in heads:
+        lines = {round(y) for said, _, y, _ in found if said.strip() and said.strip() in head and y > first}
+        near = {y for y in lines if y - first < 14 * MM}
+        assert len(near) in (1, 2), (head, near)
+
+
 def test_another_order_or_another_hive_is_another_sheet():
     tags = [f"H{n}" for n in range(20)]
     assert sheet_code(tags) == sheet_code(list(tags))
