@@ -100,6 +100,10 @@ def test_what_is_wrong_is_named_by_row_and_column_and_nothing_typed_is_lost(clie
     assert "3 cells are to be mended" in refused.text
     assert fields(refused.text) == typed
     assert refused.text.count('aria-invalid="true"') == 3
+    client.cookies.set("language", "es")
+    spanish = sent(client, typed, "check").text
+    assert "Fila 2, colmena A2, Cuadros con abejas" in spanish
+    client.cookies.delete("language")
     assert sent(client, typed, "write").status_code == 422
     assert kept(client) == []
 

@@ -93,7 +93,7 @@ def record_of(
         record["standing"] = "dead"
     for ask in columns:
         text = row.cells.get(ask.key, "").strip()
-        said = _cell(ask, text, f"{where}, {ask.label}", record, keyed.means) if text else ""
+        said = _cell(ask, text, f"{where}, {say(ask.label)}", record, keyed.means) if text else ""
         if said:
             wrong.append(Wrong(f"{ask.key}-{n}", said))
     return record
