@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from breadline.errors import YardError
+from breadline.jobs.first_here import first_here
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
@@ -36,6 +37,12 @@ class DryFeedTold:
     plan: DryFeedPlan
     units: Units
     own_colonies: int
+    first: str = ""  # what comes before any feed there, by the facts of the yard
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """What is said, the one they came for first."""
+        return (self.first, *self.plan.sentences) if self.first else self.plan.sentences
 
     @property
     def stood(self) -> Stood:
@@ -76,7 +83,7 @@ def dry_feed(yard: Yard, typed: Mapping[str, str], shelf: Shelf | None = None) -
     days = [one for n in range(1, DAYS + 1) if (one := _day(of, n, yard.today, units)) is not None]
     reader = (shelf or load()).reader()
     made = dry_feed_plan(station, days, reader, np.random.default_rng(SEED))
-    return DryFeedTold(yard, made, units, own)
+    return DryFeedTold(yard, made, units, own, first_here(yard, reader))
 
 
 def _day(of: Typed, n: int, today: date, units: Units) -> Weather | None:
@@ -170,7 +177,7 @@ def day_words(day: OutDay) -> str:
 
 def dry_feed_lines(told: DryFeedTold, kept: bool = False, spoils: Sequence[str] = ()) -> Iterator[Line]:
     """For a terminal; ``spoils`` is what it does to locked check groups."""
-    first, *rest = told.plan.sentences
+    first, *rest = told.sentences
     yield "bold", f"{told.yard.name}, {day_and_year(told.yard.today)}"
     yield "bold", first
     yield from (("", text) for text in spoils)
@@ -202,7 +209,8 @@ def dry_feed_document(told: DryFeedTold, kept: bool = False, spoils: Sequence[st
         "no_check_group": {
             "since": barred.since.isoformat(), "near_km": barred.near_km, "far_km": barred.far_km,
         },
-        "sentences": list(plan.sentences),
+        "first_before_feed": told.first,
+        "sentences": list(told.sentences),
         "warnings": list(plan.warnings),
         "spoils": list(spoils),
         "kept": kept,

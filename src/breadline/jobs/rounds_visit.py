@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any, cast
 
 from breadline.errors import YardError
+from breadline.jobs.first_here import first_here
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
@@ -48,6 +49,7 @@ class VisitTold:
     limit: Limit
     beetles: Beetles
     outside_c: float  # that the limit goes by [°C]
+    first: str = ""  # what comes before any feed there, by the facts of the yard
 
     @property
     def sentence(self) -> str:
@@ -99,7 +101,7 @@ def visit_answer(yard: Yard, found: Found, shelf: Shelf | None = None) -> VisitT
     a_frame = reader.typical(f"frame_of_bees.{means}") * frame_size(yard.count, reader)
     of = Round(holds, found.next_days, beetles, patty, shipped_appetite(reader), a_frame)
     advised, piece = next_portion(visit, of, reader)
-    return VisitTold(yard, found, advised, piece, patty, holds, beetles, outside)
+    return VisitTold(yard, found, advised, piece, patty, holds, beetles, outside, first_here(yard, reader))
 
 
 def found_of(typed: Mapping[str, str], country: str | None) -> Found:
@@ -141,6 +143,8 @@ def found_of(typed: Mapping[str, str], country: str | None) -> Found:
 def visit_lines(told: VisitTold) -> Iterator[Line]:
     """For a terminal."""
     yield "bold", f"{told.yard.name}, {day_and_year(told.yard.today)}"
+    if told.first:
+        yield "bold", told.first
     yield "bold", told.sentence
     yield from _part(say("Do"), told.next.do)
     yield from _part(say("Likely reasons"), told.next.reasons)
@@ -164,6 +168,7 @@ def visit_document(told: VisitTold) -> dict[str, Any]:
         "today": told.yard.today.isoformat(),
         "found": {"piece": visit.cut, "left": visit.left, "days": visit.days, "maggots": visit.maggots,
                   "frames_of_bees": visit.frames_of_bees},
+        "first_before_feed": told.first,
         "sentence": told.sentence,
         "next": {
             "piece": told.next.cut if piece is None else piece.cut,
