@@ -51,4 +51,6 @@ def place_words(where: str) -> str:
         return say("hive {name}", name=found[1])
     if found := re.fullmatch(r"yard (.+)", where):
         return say("yard {name}", name=found[1])
+    if found := re.fullmatch(r"(your \w+), (\w+)", where):
+        return f"{say(found[1])}, {say(found[2])}"
     return say(where)
