@@ -19,8 +19,11 @@ from pathlib import Path
 from threading import Event, Thread
 
 import pytest
+import uvicorn
+from fastapi import FastAPI
 
 from breadline.cli import phones
+from breadline.cli.doors import answer, door
 from breadline.jobs.certificate import AUTHORITY
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.yard_file import read_yard
@@ -124,6 +127,19 @@ def test_a_server_that_is_ended_leaves_all_in_the_one_file(book: Path, end: sign
     assert rows(book, "field_entry") == 1
     assert not log(book)
     assert code in (-end, 128 + end)  # who started it sees what ended it
+
+
+def test_who_started_it_sees_ctrl_c_even_where_the_loop_would_take_it_for_itself(monkeypatch) -> None:
+    """Where nobody else answers it, the loop does, and forgets it if its last task is over by then."""
+
+    def ended(self: uvicorn.Server, sockets: object) -> None:
+        if signal.getsignal(signal.SIGINT) is not signal.default_int_handler:
+            signal.raise_signal(signal.SIGINT)
+
+    monkeypatch.setattr(uvicorn.Server, "run", ended)
+    with socket.socket() as at, pytest.raises(KeyboardInterrupt):
+        answer(door(FastAPI()), at, None)
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="a second address of this machine, and signals")

@@ -20,7 +20,8 @@ from fastapi import FastAPI
 from breadline.records.engine import shut_all_books
 
 PATIENCE_S = 5  # with whoever is still sending when the doors are shut, or still answered [s]
-ENDS = ("SIGTERM", "SIGHUP", "SIGBREAK")  # of which no system has all
+ENDS = ("SIGTERM", "SIGHUP", "SIGBREAK", "SIGINT")  # of which no system has all
+ENDING = (signal.SIG_DFL, signal.default_int_handler)  # what ends the program at once
 
 
 def door(app: FastAPI, certificate: str | None = None, key: str | None = None) -> uvicorn.Server:
@@ -72,11 +73,12 @@ def _held_back(server: uvicorn.Server) -> Iterator[list[int]]:
         server.should_exit = True
 
     known = [getattr(signal, name) for name in ENDS if hasattr(signal, name)]
-    mine = [one for one in known if signal.getsignal(one) == signal.SIG_DFL]  # "nohup" ignores one of them
+    before = {one: signal.getsignal(one) for one in known}
+    mine = {one: how for one, how in before.items() if how in ENDING}  # "nohup" ignores one of them
     for one in mine:
         signal.signal(one, told)
     try:
         yield came
     finally:
-        for one in mine:
-            signal.signal(one, signal.SIG_DFL)
+        for one, how in mine.items():
+            signal.signal(one, how)
