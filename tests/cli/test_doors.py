@@ -130,7 +130,7 @@ def test_a_server_that_is_ended_leaves_all_in_the_one_file(book: Path, end: sign
 
 
 def test_who_started_it_sees_ctrl_c_even_where_the_loop_would_take_it_for_itself(monkeypatch) -> None:
-    """Where nobody else answers it, the loop does, and forgets it if its last task is over by then."""
+    """Where nobody else answers it the loop does; once, under load, nothing of it came out at the end."""
 
     def ended(self: uvicorn.Server, sockets: object) -> None:
         if signal.getsignal(signal.SIGINT) is not signal.default_int_handler:
