@@ -14,7 +14,7 @@ from breadline.trial.amounts import benefit_words
 from breadline.trial.classes import AnswerClass, Lines, class_of_interval
 from breadline.trial.design import Outcome
 from breadline.trial.value_path import PerUnit
-from breadline.verdict.amounts import FRAMES, amount, beside, money, money_end, plain, span
+from breadline.verdict.amounts import FRAMES, KILOGRAMS, POUNDS, amount, beside, money, money_end, plain, span
 from breadline.verdict.words import spoken
 from breadline.verdict.worth import Worth
 from tests.verdict.finished_trials import judged, trial
@@ -43,6 +43,24 @@ from tests.verdict.finished_trials import judged, trial
 )
 def test_an_end_beside_the_break_even_is_told_from_it(low, high, line, range_said, needs):
     assert (span(low, high, (line,)), amount(line, FRAMES, (low, high))) == (range_said, needs)
+
+
+@pytest.mark.parametrize(
+    ("measure", "low", "high", "line", "said"),
+    [
+        (POUNDS, 37.8, 117.0, 8.0, ("77 lb", "38 to 117", "8 lb")),  # no crop is known to a tenth of a pound
+        (POUNDS, 8.3, 117.0, 7.9, ("77 lb", "8.3 to 117", "7.9 lb")),  # but an end never reads as the line
+        (POUNDS, -0.4, 117.0, 8.0, ("77 lb", "−0.4 to 117", "8 lb")),
+        (KILOGRAMS, 17.14, 53.07, 3.63, ("77.4 kg", "17.1 to 53.1", "3.6 kg")),  # to 100 g
+    ],
+)
+def test_honey_is_told_in_whole_pounds_or_to_a_hundred_grams(measure, low, high, line, said):
+    told = (
+        amount(77.4, measure),
+        span(low, high, (line,), measure.digits),
+        amount(line, measure, (low, high)),
+    )
+    assert told == said
 
 
 def read(text):

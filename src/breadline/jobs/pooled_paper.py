@@ -170,13 +170,13 @@ def _difference(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
         return ()
     clear = say("clear of chance") if verdict.answer.clear_of_chance else say("not clear of chance")
     design = verdict.finished.design
-    lines = lines_beside(verdict.answer, design)
+    lines, measure = lines_beside(verdict.answer, design), verdict.measure
     return (
         (
             difference_head(verdict.answer, design),
             "",
             clear,
-            f"{amount(here.contrast.estimate, verdict.measure)}, {span(here.low, here.high, lines)}",
+            f"{amount(here.contrast.estimate, measure)}, {span(here.low, here.high, lines, measure.digits)}",
         ),
     )
 

@@ -32,7 +32,7 @@ from breadline.trial.value_path import (
     counted_in,
     fitted_strengths,
 )
-from breadline.verdict.amounts import FRAMES, Measure
+from breadline.verdict.amounts import FRAMES, KILOGRAMS, POUNDS, Measure
 from breadline.verdict.answer import Answer, Finished, answer
 from breadline.verdict.elsewhere import elsewhere
 from breadline.verdict.ends_of import ends_of
@@ -44,7 +44,7 @@ Drawn = Literal["lot", "hand", "unknown"]
 ALLOCATION: dict[Drawn, Allocation] = {
     "lot": Allocation.DRAWN, "hand": Allocation.CHOSEN, "unknown": Allocation.UNKNOWN,
 }  # fmt: skip
-MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": Measure("lb", "lb"), "kg": Measure("kg", "kg")}
+MEASURES: dict[str, Measure] = {"frames": FRAMES, "lb": POUNDS, "kg": KILOGRAMS}
 NOTHING_LIVED = Lines(0.0, 1.0)  # nothing can be told, so nothing hangs on them [frames]
 NO_YEAR = 2000  # of a price that is none
 PAYS = {

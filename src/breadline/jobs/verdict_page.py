@@ -124,7 +124,7 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
     fed = Cell(
         compared(one.finished.design),
         amount(here.contrast.estimate, one.measure),
-        span(here.low, here.high, lines_beside(one.answer, one.finished.design)),
+        span(here.low, here.high, lines_beside(one.answer, one.finished.design), one.measure.digits),
     )
     needs = needed_said(one.answer, one.finished.design, one.measure)
     if worth is None:

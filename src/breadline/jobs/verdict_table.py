@@ -29,22 +29,30 @@ def verdict_table(one: Verdict) -> tuple[list[str], list[list[str]]]:
 
 def _row(yard: YardShown, shown: ColoniesShown) -> list[str]:
     fed, check = yard.fed, yard.check
-    return [yard.name, _lane(fed), _mean(fed), _lane(check), _mean(check), _gap(yard.gap, shown)]
+    return [
+        yard.name,
+        _lane(fed),
+        _mean(fed, shown),
+        _lane(check),
+        _mean(check, shown),
+        _gap(yard.gap, shown),
+    ]
 
 
 def _lane(lane: Lane) -> str:
     return f"{len(lane.living)}, {lane.lost}"
 
 
-def _mean(lane: Lane) -> str:
-    return "–" if lane.mean is None else plain(lane.mean)
+def _mean(lane: Lane, shown: ColoniesShown) -> str:
+    return "–" if lane.mean is None else plain(lane.mean, shown.measure.digits)
 
 
 def _gap(gap: Gap | None, shown: ColoniesShown) -> str:
     if gap is None:
         return say("not worked out")
     low, middle, high = gap
-    return f"{span_end(middle)} ({span(low, high, (shown.break_even,))})"
+    digits = shown.measure.digits
+    return f"{span_end(middle, digits=digits)} ({span(low, high, (shown.break_even,), digits)})"
 
 
 def _big(word: str) -> str:

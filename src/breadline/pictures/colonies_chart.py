@@ -118,7 +118,7 @@ def colonies_sentence(shown: ColoniesShown) -> str:
         fed, check = (group_name(name) for name in shown.names)
         told = {
             "fed": fed[:1].upper() + fed[1:], "check": check, "middle": amount(middle, shown.measure),
-            "range": span(low, high, (shown.break_even,)),
+            "range": span(low, high, (shown.break_even,), shown.measure.digits),
             "line": amount(shown.break_even, shown.measure, (low, high)),
         }  # fmt: skip
         now = shown.break_even_now
@@ -302,17 +302,20 @@ def _all_yards(plot: ColoniesPlot, scale: Scale, shown: ColoniesShown, top: floa
                 size=plot.axis,
                 fontWeight=600,
             )
-        _mean_named(plot, scale, lane, (middle, name), colour)
+        _mean_named(plot, scale, (lane, shown.measure.digits), (middle, name), colour)
         y += each
     return y + 2
 
 
-def _mean_named(plot: ColoniesPlot, scale: Scale, lane: Lane, at: tuple[float, str], colour: str) -> None:
+def _mean_named(
+    plot: ColoniesPlot, scale: Scale, told: tuple[Lane, int], at: tuple[float, str], colour: str
+) -> None:
+    lane, digits = told
     if lane.mean is None:
         return
     x, (y, name) = scale.x(lane.mean), at
     plot.bar(x, y - 10, (x, y + 10), stroke=colour, strokeWidth=4)
-    words = f"{name} {plain(lane.mean)}"
+    words = f"{name} {plain(lane.mean, digits)}"
     width = text_width(words, plot.label, 600)
     left = x + 8 if x + 8 + width <= PANEL[plot.size] else x - 8 - width
     plot.text(left, y, words, colour=colour, fontWeight=600)

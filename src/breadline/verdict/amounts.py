@@ -23,31 +23,36 @@ _FINE = 60.0  # parts of the range that a step may be small against
 
 @dataclass(frozen=True)
 class Measure:
-    """The unit of the outcome as it is said: "frame", "frames"."""
+    """The unit of the outcome as it is said, and how finely: "frame", "frames", to one decimal.
+
+    A crop is never known to a tenth of a pound, so pounds are told whole.
+    """
 
     one: str
     many: str
+    digits: int = 1
 
 
 FRAMES = Measure(noted("frame"), noted("frames"))
+POUNDS, KILOGRAMS = Measure("lb", "lb", digits=0), Measure("kg", "kg")
 
 
 def amount(value: float, measure: Measure, ends: Iterable[float] = ()) -> str:
-    """A difference with its unit to one decimal: "0.9 frame", "1.3 frames" [unit of the outcome].
+    """A difference with its unit: "0.9 frame", "1.3 frames", "77 lb" [unit of the outcome].
 
     A line beside a range is written as finely as ``ends`` of that range ask.
     """
-    said = beside(value, ends)
+    said = beside(value, ends, measure.digits)
     one = 0 < abs(float(said.replace("−", "-"))) <= 1
     return f"{said} {say(measure.one if one else measure.many)}"
 
 
-def span(low: float, high: float, lines: Iterable[float] = ()) -> str:
-    """A range to one decimal, an end beside 0 or a line finer: "−0.5 to 1.3", "0.02 to 1.3".
+def span(low: float, high: float, lines: Iterable[float] = (), digits: int = 1) -> str:
+    """A range to so many decimals, an end beside 0 or a line finer: "−0.5 to 1.3", "0.02 to 1.3".
 
     ``lines`` are those beside which the range is read; all in [unit of the outcome].
     """
-    first, last = ends_beside(low, high, lines)
+    first, last = ends_beside(low, high, lines, digits)
     return say("{low} to {high}", low=first, high=last)
 
 
@@ -92,7 +97,7 @@ def _reads_as(value: float, line: float, digits: int) -> bool:
 
 
 def plain(value: float, digits: int = 1) -> str:
-    """A number to one decimal, with a minus of its own [unit of the outcome]."""
+    """A number to so many decimals, with a minus of its own [unit of the outcome]."""
     text = f"{halves_up(abs(value), digits):.{digits}f}"
     return f"−{text}" if value < 0 and float(text) else text
 

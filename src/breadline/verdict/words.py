@@ -81,7 +81,7 @@ def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) 
             return say(
                 "Can’t tell whether {what} paid: it may have added anything from {range} {unit}.",
                 what=_small(what), unit=say(measure.many),
-                range=span(answer.here.low, answer.here.high, lines_beside(answer, design)),
+                range=span(answer.here.low, answer.here.high, lines_beside(answer, design), measure.digits),
             )  # fmt: skip
     return class_sentence(answer.given, design, measure, apart_said(answer, design, measure))
 

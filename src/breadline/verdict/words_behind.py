@@ -222,7 +222,7 @@ def _elsewhere(found: Elsewhere, lines: tuple[float, ...], measure: Measure) -> 
     low, high = found.contrast.interval(LEVEL)
     return say(
         "In another yard, as yards like these go on average: about {middle}, from {range}{alike}.",
-        middle=amount(found.contrast.estimate, measure), range=span(low, high, lines),
+        middle=amount(found.contrast.estimate, measure), range=span(low, high, lines, measure.digits),
         alike=say(ALIKE) if found.alike else "",
     )  # fmt: skip
 
@@ -235,7 +235,8 @@ def _bounds(answer: Answer, design: Design, measure: Measure) -> str:
     return say(
         "Whatever became of the {n} whose end nobody knows, the difference lies from {middle} {unit}, and "
         "its range from {range}.",
-        n=unknown, middle=span(worst, best, lines), unit=say(measure.many), range=span(low, high, lines),
+        n=unknown, middle=span(worst, best, lines, measure.digits), unit=say(measure.many),
+        range=span(low, high, lines, measure.digits),
     )  # fmt: skip
 
 
@@ -244,7 +245,7 @@ def _bounds_alone(answer: Answer, measure: Measure) -> str:
     assert answer.bounds is not None
     told = {
         "n": int(answer.came.missing.sum()), "unit": say(measure.many),
-        "middle": span(answer.bounds.worst.estimate, answer.bounds.best.estimate),
+        "middle": span(answer.bounds.worst.estimate, answer.bounds.best.estimate, digits=measure.digits),
     }  # fmt: skip
     if answer.broken:
         return say(
@@ -335,7 +336,7 @@ def _visits(found: OverVisits, answer: Answer, design: Design, measure: Measure)
     middle = amount(found.contrast.estimate, measure)
     said = say(
         "All {n} visits together, at the last: {middle}, from {range}.", n=found.visits, middle=middle,
-        range=span(low, high, lines_beside(answer, design)),
+        range=span(low, high, lines_beside(answer, design), measure.digits),
     )  # fmt: skip
     return f"{said}{_another(class_of_interval(low, high, design.lines), answer, design)}"
 
@@ -349,7 +350,8 @@ def _beside(one: Beside, answer: Answer, design: Design, measure: Measure) -> st
     said = say(
         "{look}: {middle}, from {range}{alike}.",
         look=head[:1].upper() + head[1:], middle=amount(one.contrast.estimate, measure),
-        range=span(low, high, lines_beside(answer, design)), alike=say(ALIKE) if one.alike else "",
+        range=span(low, high, lines_beside(answer, design), measure.digits),
+        alike=say(ALIKE) if one.alike else "",
     )  # fmt: skip
     return f"{said}{_another(one.given, answer, design)}"
 
@@ -366,7 +368,8 @@ def _other(one: Together, design: Design, measure: Measure) -> str:
     first, second = group_name(design.arms[one.first]), group_name(design.arms[one.second])
     told = {
         "second": second[:1].upper() + second[1:], "first": first,
-        "middle": amount(one.contrast.estimate, measure), "range": span(one.low, one.high),
+        "middle": amount(one.contrast.estimate, measure),
+        "range": span(one.low, one.high, digits=measure.digits),
     }  # fmt: skip
     if one.told_apart:
         return say("{second} less {first}: {middle}, from {range}.", **told)

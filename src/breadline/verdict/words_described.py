@@ -132,10 +132,10 @@ def _no_losses(found: Lived) -> str:
 def _much(what: Measured, value: float) -> str:
     if what is Measured.BROOD:
         return amount(value, BROOD)
-    return say("{kg} kg ({lb} lb)", kg=plain(value), lb=plain(value * KG))
+    return say("{kg} kg ({lb} lb)", kg=plain(value), lb=plain(value * KG, 0))
 
 
 def _span(what: Measured, low: float, high: float) -> str:
     if what is Measured.BROOD:
         return span(low, high)
-    return say("{kg} kg ({lb} lb)", kg=span(low, high), lb=span(low * KG, high * KG))
+    return say("{kg} kg ({lb} lb)", kg=span(low, high), lb=span(low * KG, high * KG, digits=0))

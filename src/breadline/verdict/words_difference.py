@@ -80,10 +80,11 @@ def difference_sentence(answer: Answer, here: Judged, design: Design, measure: M
     """Fed less check and its range."""
     difference = say(
         "{compared}: {difference} {unit}, nine times in ten from {range}.",
-        compared=compared(design), difference=signed(plain(here.contrast.estimate)), unit=say(measure.many),
-        range=span(here.low, here.high, lines_beside(answer, design)),
+        compared=compared(design), difference=signed(plain(here.contrast.estimate, measure.digits)),
+        unit=say(measure.many),
+        range=span(here.low, here.high, lines_beside(answer, design), measure.digits),
     )  # fmt: skip
-    return f"{difference}{_not_plain(answer, design)}"
+    return f"{difference}{_not_plain(answer, design, measure.digits)}"
 
 
 def apart_said(answer: Answer, design: Design, measure: Measure) -> str:
@@ -118,14 +119,14 @@ def line_now(answer: Answer, design: Design, worth: Worth | None) -> float | Non
     return now if high - low >= (1e-9 if between else NEAR) else None
 
 
-def _not_plain(answer: Answer, design: Design) -> str:
+def _not_plain(answer: Answer, design: Design, digits: int) -> str:
     """Why printed averages differ otherwise than is said; "" where a reader can subtract them.
 
     The plain difference is that of the averages as they are printed, so that a reader finds it.
     """
     here, check, fed = answer.here, answer.arms[0].mean, answer.arms[design.primary].mean
-    bare = plain(halves_up(fed, 1) - halves_up(check, 1))
-    if here is None or bare == plain(here.contrast.estimate):
+    bare = plain(halves_up(fed, digits) - halves_up(check, digits), digits)
+    if here is None or bare == plain(here.contrast.estimate, digits):
         return ""
     what, once = adjusted_for(answer, design), yards_count_once(answer, design)
     told = {"what": what, "bare": signed(bare)}

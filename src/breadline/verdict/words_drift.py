@@ -33,7 +33,7 @@ def drift_lines(answer: Answer, design: Design, measure: Measure) -> list[str]:
                 "Drift was looked at, for the groups stand in one row without alternating: were the "
                 "difference really {times:.1f} times as large, from {range} {unit}, its range would say the "
                 "same.",
-                times=1 / DRIFT_LEFT, range=span(low, high, lines_beside(answer, design)),
+                times=1 / DRIFT_LEFT, range=span(low, high, lines_beside(answer, design), measure.digits),
                 unit=say(measure.many),
             )
         )  # fmt: skip

@@ -52,7 +52,8 @@ def held_back(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
             "Held back by drift: the groups stand in one row without alternating, and bees drift along rows. "
             "Were the difference really {times:.1f} times as large, from {range} {unit}, the answer would be "
             "another, so none is given.",
-            times=1 / DRIFT_LEFT, range=span(low, high, lines_beside(answer, design)), unit=say(measure.many),
+            times=1 / DRIFT_LEFT, range=span(low, high, lines_beside(answer, design), measure.digits),
+            unit=say(measure.many),
         )  # fmt: skip
     return ""
 
