@@ -144,7 +144,9 @@ def test_one_trial_has_one_verdict_in_pounds_and_in_kilograms(pages, tmp_path):
     form = pages.client.get(where).text
     assert "What a pound of honey is worth" in plain(form)
     asks = form.index(f'action="{where}/verdict?measures=lb"')
-    assert asks < form.index("/paper/")  # all ends are there: the verdict is what one came for, not the papers
+    assert asks < form.index(
+        "/paper/"
+    )  # all ends are there: the verdict is what one came for, not the papers
     assert "What a kilogram of honey is worth" in plain(pages.client.get(f"{where}?measures=g").text)
     pounds, _ = verdict(pages, where, "lb", "2")
     kilos, _ = verdict(pages, where, "g", f"{2 / POUND:.6f}")

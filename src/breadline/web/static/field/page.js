@@ -9,13 +9,13 @@ import { button, crumb, make, safely, show, shut, told } from "/static/field/par
 import { locale, otherLanguages, say } from "/static/field/say.js";
 import { met } from "/static/field/send.js";
 import { spoken } from "/static/field/spoken.js";
-import { at, backTo, walk } from "/static/field/steps.js";
+import { at, backTo, shows, walk } from "/static/field/steps.js";
 import { hiveOf, tagsOf } from "/static/field/tags.js";
 import { go, saving, showRefused, status, wait, waits } from "/static/field/waits.js";
 import { chosen, otherHive, pick, which } from "/static/field/which.js";
 import { CARE, WORKS, seenOf } from "/static/field/works.js";
 
-const EVERY = 20000;
+const EVERY = 20000, PATIENCE = 20000, OPENING = 2500;  // ms
 const place = document.getElementById("field");
 /* The visit that is open with the taps of its hive, and those of hives that were left with taps not kept as entered. */
 let yards = null, open = null, drafts = {}, last = null, who = "";
@@ -273,11 +273,12 @@ async function unlist(one) {
 async function fetchYards() {
   let came;
   try {
-    const answer = await fetch("/field/yards.json", { cache: "no-store" });
+    const until = AbortSignal.timeout ? AbortSignal.timeout(PATIENCE) : undefined;
+    const answer = await fetch("/field/yards.json", { cache: "no-store", signal: until });
     met(answer.status);
     if (!answer.ok) return false;
     came = await answer.json();
-  } catch { return false; }  // no signal: those kept on the phone hold
+  } catch { return false; }  // no signal, or so little that nothing came: those kept on the phone hold
   for (const one of await waiting()) {  // hives that the book does not know yet stay in the row
     const yard = one.new && came.yards.find((each) => each.id === one.yard);
     if (yard && !yard.hives.some((each) => each.tag === one.tag)) yard.hives.push({ tag: one.tag, place: "", standing: "stands", fresh: true });
@@ -298,18 +299,21 @@ async function again() {
   if (!open || !yards || !here()) return chooseYard();
   return open.tag ? hive(open.tag, open) : nextHive();
 }
+/* Where signal is weak a connection comes about and no answer does: what lies on the phone is shown all the same. */
+const inTime = (coming) => Promise.race([coming, new Promise((over) => { setTimeout(over, OPENING, "late"); })]);
 async function start() {
   walk({ show: safely(arrive), under });
   which({ here, hive, nextHive, hold, left, yards: toYards, open: () => open, draft: (tag) => drafts[draftOf(tag)] });
   wait({ fetchYards, anew, asked: () => yards?.asked, knows: (one) => Boolean(yardOf(one.yard)), back: again });
   if (!await thing("phone")) await keep("phone", newKey());
   [yards, open, drafts, who] = [await thing("yards") || null, await thing("open") || null, await thing("drafts") || {}, await thing("who") || ""];
-  await fetchYards();
+  const coming = fetchYards(), late = await (yards ? inTime(coming) : coming) === "late";
   await hold(); await ofDay(today());
   await again();
   if (yards && open && older().length) told(say("Taps of another day are not entered."), button(say("Look"), chooseYard));
   place.dataset.ready = "yes";
   await status(); go(); offline();
+  if (late && await coming) await (shows(YARDS) ? chooseYard() : status());
 }
 window.addEventListener("online", () => go());
 document.addEventListener("visibilitychange", safely(async () => {

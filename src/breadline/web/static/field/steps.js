@@ -5,6 +5,7 @@ let here = { trail: [], step: 0 }, coming = null, busy = false, way = {};  // th
 
 const same = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 const shown = () => here.trail.at(-1);
+export const shows = (screen) => same(screen, shown());
 const onto = (trail, step) => { here = { trail: trail.slice(-FAR), step }; stands(); return here; };
 const stands = () => { document.documentElement.dataset.step = here.step; };  // for whoever waits for a screen
 
