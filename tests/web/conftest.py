@@ -13,8 +13,10 @@ from starlette.testclient import TestClient
 
 from breadline.jobs.feed_desk import FeedDesk
 from breadline.jobs.recipe_file import read_recipe
+from breadline.web import views
 from breadline.web.app import create_app
 from breadline.web.pages import working, yards
+from web.form_names import not_in_the_table
 from web.phone_here import TODAY, House, phone_at
 from web.pretend_book import WINTER_DAY, PretendBook
 from web.served import served, serving
@@ -28,6 +30,21 @@ def the_list_of_yards_is_whole(monkeypatch: pytest.MonkeyPatch) -> None:
     """Pages that are asked directly wait for every yard; what a page says meanwhile has tests of its own."""
     monkeypatch.setattr(yards, "WAIT_S", 120.0)
     monkeypatch.setattr(working, "WAIT_S", 120.0)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def every_field_is_known() -> Iterator[None]:
+    """Whatever page a test is shown, each field of its forms is one that is known where it is sent."""
+    as_it_is = views.marked
+
+    def looked_through(text: str) -> str:
+        made = as_it_is(text)
+        assert list(not_in_the_table(made)) == []
+        return made
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(views, "marked", looked_through)
+        yield
 
 
 class Reading(TestClient):

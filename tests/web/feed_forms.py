@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from html import unescape
 
+from breadline.web.own_fields import MARK
+
 RECIPE = "Sorrel Bend spring patty"
 RECIPE_PAGE = "/feed/recipe/Sorrel%20Bend%20spring%20patty"
 CHEAPEST = "/feed/cheapest/Sorrel%20Bend%20spring%20patty"
@@ -22,6 +24,8 @@ def form_of(page: str) -> Form:
     for tag, inside in _TAG.findall(page):
         told = {key: unescape(value) for key, value in _NAMED.findall(inside)}
         name, value = told.get("name", ""), told.get("value", "")
+        if name == MARK and name in fields:
+            continue  # that of another form of the page
         if tag == "select":
             chosen_in, fields[name] = name, [""]
         elif tag == "option":

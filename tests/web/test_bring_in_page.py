@@ -36,12 +36,17 @@ def client(tmp_path_factory) -> TestClient:
 def looked(client: TestClient, content: bytes, name: str = "march.csv") -> tuple[str, dict[str, str]]:
     """The page after a file was sent, and its hidden fields."""
     text = client.post("/bring-in", files={"file": (name, content)}, data={"holds": ""}).text
-    return text, dict(re.findall(HIDDEN, text))
+    return text, dict(re.findall(HIDDEN, of_the_look(text)))
+
+
+def of_the_look(text: str) -> str:
+    """The form of a look; the page has another one, for another file."""
+    return text.partition('action="/bring-in/look"')[2].partition("</form>")[0]
 
 
 def as_it_stands(text: str) -> dict[str, str]:
     """What the form of a look sends where nothing of it is changed."""
-    text, chosen = text.partition('action="/bring-in/look"')[2].partition("</form>")[0], {}
+    text, chosen = of_the_look(text), {}
     for name, choices in re.findall(r'<select[^>]* name="([^"]+)"[^>]*>(.*?)</select>', text, re.S):
         values = re.findall(r'<option value="([^"]*)"( selected)?', choices)
         chosen[name] = next((value for value, marked in values if marked), values[0][0])

@@ -354,7 +354,9 @@ def test_a_page_of_another_version_decides_nothing_and_takes_no_hive_off_the_lis
             assert refused.status_code == 422
             assert "it is not said whether the entry holds" in refused.text
     assert len(FieldBook(client.path, NOW.date()).questions()) == 2
-    refused = client.post(f"/field/hives/{client.yard}", data={"lines": "A1"})
+    other = client.post(f"/field/hives/{client.yard}", data={"lines": "A1, told otherwise"})
+    assert (other.status_code, "A1, told otherwise" in other.text) == (409, True)
+    refused = client.post(f"/field/hives/{client.yard}", data={})
     assert (refused.status_code, "Open the page again" in refused.text) == (422, True)
     assert ">A1, pallet 1\nA2</textarea>" in refused.text
     here = FieldBook(client.path, NOW.date()).hives(client.yard)[1]

@@ -25,6 +25,8 @@ from web.for_everybody import (
     phone_screens,
     shown_again,
 )
+from web.form_names import forms_of
+from web.form_names import route_of as alike_form
 from web.served import serving
 from web.test_languages import bare
 
@@ -96,6 +98,26 @@ def test_every_page_is_two_steps_from_the_yards(steps):
             if not any(route.path_regex.match(address.partition("?")[0]) for address in found):
                 far.append(route.path)
     assert far == []
+
+
+def test_no_form_takes_a_field_that_nobody_reads(client, steps):
+    _, asked, _ = steps
+    seen, taken = set(), []
+    before = client.app.state.book_path.read_bytes()
+    for address, text in asked.items():
+        for method, action, form in forms_of(text, address):
+            if (to := (method, alike_form(method, action))) in seen:
+                continue
+            seen.add(to)
+            sent = form.stands | {"frames_seen": "eleven and a bit"}
+            ask = {"params": sent} if method == "get" else {"data": sent}
+            answer = client.request(method, action.partition("#")[0], **ask, follow_redirects=False)
+            shown = "eleven and a bit" in answer.text and "frames_seen" in answer.text
+            if answer.status_code != 409 or not shown:
+                taken.append((*to, answer.status_code))
+    assert taken == []
+    assert len(seen) > 30
+    assert client.app.state.book_path.read_bytes() == before
 
 
 def test_no_link_leads_to_nowhere_or_to_another_host(steps):

@@ -7,7 +7,7 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
-from fastapi import FastAPI, Request
+from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import HTMLResponse
 from fastapi.staticfiles import StaticFiles
@@ -24,6 +24,7 @@ from breadline.language import say, speaking
 from breadline.records.address import BookAt
 from breadline.web.guard import SAFE_HEADERS, Guard
 from breadline.web.opened import BookShown, OpenBook
+from breadline.web.own_fields import OtherVersion, own_fields
 from breadline.web.pages import (
     bring_in,
     check_group,
@@ -65,7 +66,7 @@ from breadline.web.pages import (
 )
 from breadline.web.sheets_waiting import Waiting
 from breadline.web.their_language import InTheirLanguage, wanted
-from breadline.web.views import refused
+from breadline.web.views import other_version, refused
 
 SCREENS = (
     yards, yard_forms, season, feed, feed_recipe, feed_cheapest, feed_batch, feed_bought, feed_ingredients,
@@ -103,8 +104,9 @@ def create_app(
     app.state.sheets, app.state.yard_passes = Waiting(), Passes()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     for screen in SCREENS:
-        app.include_router(screen.router)
+        app.include_router(screen.router, dependencies=[Depends(own_fields)])
     app.add_exception_handler(BreadlineError, _mend)
+    app.add_exception_handler(OtherVersion, _other_version)
     app.add_exception_handler(HTTPException, _not_there)
     app.add_exception_handler(RequestValidationError, _does_not_fit)
     app.add_exception_handler(Exception, _our_fault)
@@ -127,6 +129,11 @@ def _book(path: BookAt) -> BookShown:
 def _mend(_: Request, error: Exception) -> HTMLResponse:
     assert isinstance(error, BreadlineError)
     return refused(error, status=422 if isinstance(error, InputToMend) else 500)
+
+
+def _other_version(_: Request, error: Exception) -> HTMLResponse:
+    assert isinstance(error, OtherVersion)
+    return other_version(error)
 
 
 def _our_fault(request: Request, error: Exception) -> HTMLResponse:

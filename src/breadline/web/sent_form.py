@@ -12,9 +12,11 @@ from typing import Annotated
 from fastapi import Depends, Request
 from starlette.datastructures import FormData
 
+from breadline.web.own_fields import MOST_FIELDS, unmarked
+
 
 async def _sent(request: Request) -> FormData:
-    return await request.form()
+    return unmarked(await request.form(max_fields=MOST_FIELDS))
 
 
 SentForm = Annotated[FormData, Depends(_sent)]

@@ -17,6 +17,7 @@ from breadline.knowledge.figure import unit_words
 from breadline.measures import units_of
 from breadline.pictures.states import logo
 from breadline.web import words
+from breadline.web.own_fields import OtherVersion, marked
 from breadline.web.places import place_words
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -54,7 +55,7 @@ ENVIRONMENT = _environment()
 
 def page(template: str, here: str, operation: str = "", *, status: int = 200, **shown: Any) -> HTMLResponse:
     """A page: ``here`` is the address of its screen, ``operation`` whose book it is."""
-    text = ENVIRONMENT.get_template(template).render(here=here, operation=operation, **shown)
+    text = marked(ENVIRONMENT.get_template(template).render(here=here, operation=operation, **shown))
     return HTMLResponse(words.held_together(text) if here == "/feed" else words.held_per_cent(text), status)
 
 
@@ -65,3 +66,9 @@ def refused(
     head = language.say("Something to mend") if error.exit_code == 2 else language.say("Our fault")
     told = error.as_dict() | {"where": place_words(error.where)}
     return page("refused.html", here, status=status, head=head, ways=ways, **told)
+
+
+def other_version(of: OtherVersion) -> HTMLResponse:
+    """What a form of another version held, and the way to the form of now; a piece of it for a script."""
+    template = "other_version_told.html" if of.piece else "other_version.html"
+    return page(template, "", status=200 if of.piece else 409, of=of)

@@ -17,10 +17,10 @@ from breadline.jobs.rounds_visit import USUAL_FRAME
 from breadline.sheets.tally import sheet_code
 from breadline.sheets.works import NAMES, Work, asks, work_of
 from breadline.web.opened import place_of
+from breadline.web.own_fields import MOST_FIELDS
 from breadline.web.views import page
 
 router = APIRouter()
-MOST_FIELDS = 20_000  # of one form
 MORE_ROWS = 5  # for hives that are not listed yet
 COUNTED = ("stored", "duplicate", "conflict", "back")
 CELLS = (*dict.fromkeys(one.key for work in NAMES for one in asks(work, ())), "note")  # of any work
