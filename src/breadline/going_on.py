@@ -10,7 +10,11 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 
-Watch = Callable[[int, int], bool]  # how many are done, of how many (0 of 0: not said) -> still wanted
+from breadline.language import noted
+
+# how many are done, of how many (0 of 0: not said), and the sentence that says so -> still wanted
+Watch = Callable[[int, int, str], bool]
+ROWS = noted("{n:,} of {all:,} rows.")
 _WATCH: ContextVar[Watch | None] = ContextVar("watch", default=None)
 
 
@@ -31,8 +35,8 @@ def watched(watch: Watch) -> Iterator[None]:
         _WATCH.reset(before)
 
 
-def still_wanted(done: int = 0, of: int = 0) -> None:
-    """Go on, where somebody waits or nobody watches; ``done`` of so many is told to who waits.
+def still_wanted(done: int = 0, of: int = 0, far: str = ROWS) -> None:
+    """Go on, where somebody waits or nobody watches; ``done`` of so many is told to who waits, as ``far``.
 
     Errors
     ------
@@ -40,5 +44,5 @@ def still_wanted(done: int = 0, of: int = 0) -> None:
         If nobody does any more.
     """
     watch = _WATCH.get()
-    if watch is not None and not watch(done, of):
+    if watch is not None and not watch(done, of, far):
         raise NobodyWaits

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 from datetime import date
+from time import process_time
 
 import pytest
 
 from breadline.errors import RecordError
 from breadline.language import speaking
 from breadline.sheets import check_group_sheets as sheets
+from breadline.sheets import printed as letters
 from breadline.sheets.check_group_protocol import protocol_sheet
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
-from tests.sheets.read_back import MARKUP, PAPERS, claims_ua, read, words
+from tests.sheets.read_back import MARKUP, PAPERS, claims_ua, places, read, words
 
 ON = date(2026, 8, 22)
 LISTS = {
@@ -67,6 +69,54 @@ def test_a_small_trial_is_one_page_of_its_paper_each(name, paper):
     text = words(pdf)
     assert "page 1 of" not in text
     assert "Autumn patties" in text
+
+
+@pytest.mark.parametrize("name", ["feeding", "grading", "scraping", "ends"])
+@pytest.mark.parametrize(("hives", "yards"), [(9, 7), (15, 4), (37, 2), (52, 2)])
+def test_what_is_not_laid_out_for_being_too_high_never_fitted(monkeypatch, name, hives, yards):
+    """A list looks at the height of its rows before it lays them out; that must never say no wrongly."""
+    real, judged = letters._with_what_it_follows, []
+
+    def held(template):
+        source = real(template).decode()
+        quick = "let fits(k, groups) = may-fit(k, groups) and high-of(k, groups) <= high"
+        assert source.count(quick) == 1
+        judged.append(template)
+        slow = (
+            "let fits(k, groups) = { let fit = high-of(k, groups) <= high; "
+            "assert(may-fit(k, groups) or not fit); fit }"
+        )
+        return source.replace(quick, slow).encode()
+
+    monkeypatch.setattr(letters, "_with_what_it_follows", held)
+    slow = LISTS[name](trial(hives, yards))
+    monkeypatch.setattr(letters, "_with_what_it_follows", real)
+    quick = LISTS[name](trial(hives, yards))
+    assert judged
+    pages = range(len(read(slow).pages))
+    assert [places(slow, n) for n in pages] == [places(quick, n) for n in pages]
+    assert len(read(quick).pages) == len(pages)
+
+
+def test_a_list_of_a_thousand_hives_costs_little_more_than_its_own_pages(monkeypatch):
+    """Trying what fits costs no more than another two layouts. It was five times the pages themselves."""
+    real, of = letters._with_what_it_follows, trial(60, 12)
+
+    def straight(template):
+        before, _, _ = real(template).decode().partition("#context {\n  let (wide, high)")
+        return (
+            before + "#for (n, group) in d.groups.enumerate() { if n > 0 { pagebreak() }; head-of(0.9); "
+            "rows-of(0.8, (group,)) }"
+        ).encode()
+
+    def cost() -> float:
+        before = process_time()
+        sheets.grading_sheet(of)
+        return process_time() - before
+
+    own = cost()
+    monkeypatch.setattr(letters, "_with_what_it_follows", straight)
+    assert own < 3 * cost()
 
 
 def test_a_long_list_has_numbered_pages_and_no_hive_is_lost():

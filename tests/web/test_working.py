@@ -182,7 +182,7 @@ def test_what_was_left_too_late_is_shown(slow, monkeypatch):
 
 def test_nothing_is_saved_that_nobody_waits_for(tmp_path):
     engine = open_book(tmp_path / "book.sqlite")
-    with pytest.raises(NobodyWaits), watched(lambda done, of: False), writing(engine) as session:
+    with pytest.raises(NobodyWaits), watched(lambda done, of, far: False), writing(engine) as session:
         yards.add_operation(session, "Left")
     with looking(engine) as session:
         assert not yards.operations(session)

@@ -10,7 +10,7 @@ from typing import Generic, TypeVar
 from uuid import uuid4
 
 from breadline.errors import BreadlineError, OurFault, RecordError
-from breadline.going_on import NobodyWaits, watched
+from breadline.going_on import ROWS, NobodyWaits, watched
 from breadline.jobs.searches import Searches
 from breadline.language import say
 
@@ -33,7 +33,9 @@ class Beside(Generic[T]):
     seen
         Whether its answer was handed out: what has an address is handed out once, then asked anew.
     far
-        How many of its rows are gone through, of how many; 0 of 0 where it does not say.
+        How many of its parts are done, of how many; 0 of 0 where it does not say.
+    far_said
+        The sentence that says so.
     """
 
     what: str
@@ -45,6 +47,7 @@ class Beside(Generic[T]):
     address: str = ""
     seen: bool = False
     far: tuple[int, int] = (0, 0)
+    far_said: str = ROWS
     _over: threading.Event = field(default_factory=threading.Event)
 
     def go_on(self) -> Beside[T]:
@@ -61,9 +64,9 @@ class Beside(Generic[T]):
         """Nobody wants it any more: what is not written down yet is not."""
         self.left = True
 
-    def _going(self, done: int, of: int) -> bool:
+    def _going(self, done: int, of: int, far_said: str) -> bool:
         if of:
-            self.far = done, of
+            self.far, self.far_said = (done, of), far_said
         return not self.left
 
     def _run(self) -> None:

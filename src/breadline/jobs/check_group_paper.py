@@ -23,6 +23,9 @@ SHEETS: dict[str, tuple[str, Callable[[sheets.OnPaper], bytes]]] = {
 }
 
 
+LONG = 150  # hives from which a sheet may take longer than a second
+
+
 def sheets_of(trial: Trial, today: date) -> tuple[str, ...]:
     """Names of the sheets that there are now: open ends from the day of grading on, while there are any."""
     due = today >= trial.design.grading and trial.without_end

@@ -16,7 +16,7 @@ from breadline.jobs.check_group_asked import SizeAsked
 from breadline.jobs.counts_known import LASTS
 from breadline.jobs.season import FigureUsed, figures_used
 from breadline.knowledge.shelf import Reader, Shelf, load
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.plan.surviving import kept_alive_ends
 from breadline.span import Z95
 from breadline.trial.arrangements import FEWEST_SETS
@@ -41,6 +41,7 @@ from breadline.verdict.forecast import Chances, Expected, GradeLine, foretold_cl
 from breadline.verdict.forecast_yards import foretold_yards
 from breadline.verdict.making_grade import lines_in_shares
 
+SIZES = noted("{n:,} of {all:,} sizes.")
 SEED = 20261125  # of baselines and missing ends that are looked at; an answer is the same each time
 
 
@@ -141,7 +142,6 @@ def size_answer(
     def foretold(row: SizeRow, benefits: Sequence[float]) -> list[Chances]:
         if not wanted():
             raise TrialError(say("this page"), say("nobody waits for it any more"))
-        still_wanted()
         rng = np.random.default_rng(SEED)
         if asked.unit is Unit.YARD:
             return foretold_yards(_yards(row.check, asked, noise, spread), benefits, questions.lines, rng)
@@ -217,7 +217,8 @@ def _foretold(
     """The same sizes with the chances of classes drawn, as they will be printed."""
     line = max(questions.lines.break_even, 0.0)
     sizes = []
-    for one in found.sizes:
+    for n, one in enumerate(found.sizes):
+        still_wanted(n, len(found.sizes), SIZES)
         told = foretold(one.row, (0.0, line, 2.0 * line, questions.believed))
         paid = PaidChance(*(of[AnswerClass.PAID] for of in told))
         sizes.append(replace(one, row=replace(one.row, paid=paid, classes=told[-1])))

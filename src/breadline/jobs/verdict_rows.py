@@ -14,7 +14,7 @@ from breadline.jobs.verdict_arms import Arms, arms_of
 from breadline.jobs.verdict_cells import Table
 from breadline.jobs.verdict_columns import STATUS, UNSURE, Column, Columns, columns_of, plain, word_of
 from breadline.jobs.verdict_numbers import Decimal, day, number
-from breadline.language import say, say_as, say_counted
+from breadline.language import noted, say, say_as, say_counted
 from breadline.trial.colonies import AS_NOTHING, NOTHING_ELSE, UNKNOWN, Also, Became, Ended, Started
 from breadline.trial.design import Unit
 from breadline.verdict.ends_of import named
@@ -22,6 +22,7 @@ from breadline.verdict.fairness import Conduct
 from breadline.verdict.visits import Visit
 
 ONE_YARD = "the yard"
+COLONIES_READ = noted("{n:,} of {all:,} colonies.")
 _INTO = re.compile(r"(merged|united|combined|unid[ao]|fusionad[ao])\s+(?:into|with|a|con)\s+(.+)", re.I)
 FRAMES_IN = 3.0  # rows a colony from which, without a visit, they are taken for frames [rows]
 NEVER_BELOW_0: tuple[Column, ...] = ("end", "baseline", "again", "taken")
@@ -114,8 +115,8 @@ def colonies_of(table: Table, asked: SheetAsked) -> SheetRead:
     decimal: Decimal = "comma" if table.commas else asked.decimal
     also = also_read(table, columns, decimal)
     reader = _Reader(table, decimal, arms, {key[1]: tags[key] for key in groups})
-    for key, each in groups.items():
-        still_wanted()
+    for n, (key, each) in enumerate(groups.items()):
+        still_wanted(n, len(groups), COLONIES_READ)
         if visited:
             _refuse_same_visit(table, each, [reader.order(row) for row in each])
         last = max(each, key=lambda row: reader.order(row))

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from breadline.errors import TrialError
 from breadline.going_on import still_wanted
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.span import FloatArray
 from breadline.trial.arrangements import arrangements
 from breadline.verdict.ancova import within_blocks
@@ -31,6 +31,8 @@ MANY, FEWER_DRAWS = 1500, 9_999  # with more colonies than that, so many draws k
 ALIKE = 1e-9  # of the largest statistic: differences of rounding count as ties [share]
 GRIDS = (1, 2, 4, 8, 10)  # parts of a unit that gradings are read in
 MOST_CONVOLVED = 100_000_000  # sums followed, so that the exact way stays within seconds
+REPEATED = noted("The draw is repeated: {n:,} of {all:,} times.")
+EVERY_WAY = noted("Every way the draw could fall: {n:,} of {all:,} blocks.")
 AT_ONCE = 2_000_000  # redrawn values held in memory
 BoolArray = NDArray[np.bool_]
 Way = Literal["convolution", "all arrangements", "random draws"]
@@ -299,8 +301,8 @@ def _convolved(split: _Drawn) -> tuple[FloatArray, FloatArray]:
     """All sums of fed values and the chance of each, block after block."""
     lowest = 0
     chances: FloatArray = np.ones(1)
-    for values, fed in zip(split.residuals, split.fed, strict=True):
-        still_wanted()
+    for n, (values, fed) in enumerate(zip(split.residuals, split.fed, strict=True)):
+        still_wanted(n, len(split.fed), EVERY_WAY)
         least, few = int(values.min()), min(fed, len(values) - fed)
         own = _sums_of_block((values - least).astype(np.int64), few)
         if few == fed:
@@ -334,8 +336,8 @@ def _sums_of_block(values: IntArray, fed: int) -> FloatArray:
 def _listed(split: _Drawn) -> FloatArray:
     """Sum of fed residuals of every arrangement."""
     sums = np.zeros(1)
-    for values, fed in zip(split.residuals, split.fed, strict=True):
-        still_wanted()
+    for n, (values, fed) in enumerate(zip(split.residuals, split.fed, strict=True)):
+        still_wanted(n, len(split.fed), EVERY_WAY)
         few = min(fed, len(values) - fed)
         chosen = [np.zeros(1)] + [np.zeros(0)] * few
         for value in values.tolist():
@@ -349,8 +351,8 @@ def _listed(split: _Drawn) -> FloatArray:
 def _redrawn(split: _Drawn, rng: np.random.Generator, draws: int) -> NDArray[Any]:
     """Sum of fed residuals of so many arrangements drawn at random."""
     sums = np.zeros(draws, dtype=split.residuals[0].dtype)
-    for values, fed in zip(split.residuals, split.fed, strict=True):
-        still_wanted()
+    for n, (values, fed) in enumerate(zip(split.residuals, split.fed, strict=True)):
+        still_wanted(n * draws // len(split.fed), draws, REPEATED)
         few = min(fed, len(values) - fed)
         if not few:
             sums += values.sum() if fed else 0.0
@@ -361,7 +363,7 @@ def _redrawn(split: _Drawn, rng: np.random.Generator, draws: int) -> NDArray[Any
             continue
         rows = max(1, AT_ONCE // len(values))
         for start in range(0, draws, rows):
-            still_wanted()
+            still_wanted((n * draws + start) // len(split.fed), draws, REPEATED)
             some = np.tile(values, (min(rows, draws - start), 1))
             own = rng.permuted(some, axis=1, out=some)[:, :few].sum(axis=1)
             sums[start : start + rows] += own if few == fed else values.sum() - own

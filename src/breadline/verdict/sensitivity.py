@@ -20,6 +20,8 @@ from breadline.verdict.model_contrast import model_contrast
 from breadline.verdict.reml import reml
 from breadline.verdict.weights import contrast_of
 
+OTHER_WAYS = noted("Other ways to look: {n:,} of {all:,}.")
+
 
 class Look(StrEnum):
     """Which other way."""
@@ -92,8 +94,8 @@ def _yard_left_out(design: Design, came: Came) -> list[Beside]:
         return []
     least, most = int(np.nanargmin(without)), int(np.nanargmax(without))
     found = []
-    for look, yard in ((Look.LEAST_YARD, least), (Look.MOST_YARD, most)):
-        still_wanted()
+    for n, (look, yard) in enumerate(((Look.LEAST_YARD, least), (Look.MOST_YARD, most))):
+        still_wanted(n, 2, OTHER_WAYS)
         found += _one(design, look, came, ~came.missing & (came.yard != yard), came.yards[yard])
     return found
 

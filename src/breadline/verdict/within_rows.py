@@ -23,6 +23,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from breadline.going_on import still_wanted
+from breadline.language import noted
 from breadline.trial.colonies import CHECK, Started
 from breadline.trial.design import Allocation, Design, Unit
 from breadline.trial.rows import Neighbours, apart_in_rows, neighbours, no_three_together, row_ends
@@ -34,6 +36,7 @@ LISTED = 100_000  # arrangements of a yard that are all looked at
 CELLS = 8_000_000  # labels of colonies tried, over all yards, where there are more
 AT_ONCE = 2_000_000  # of them held in memory
 FIRST = 200_000  # labels tried to see how many are kept
+YARDS_DRAWN = noted("The draw is repeated in {n:,} of {all:,} yards.")
 BoolArray = NDArray[np.bool_]
 
 
@@ -157,7 +160,11 @@ def fed_sums(
         Of each yard, every arrangement or so many draws as were ``wanted``, each as likely as the draw
         that fell. [unit of the values]
     """
-    return [_yard_sums(rule, (values, fed, block), rng, (wanted, CELLS // len(rules))) for rule in rules]
+    found = []
+    for n, rule in enumerate(rules):
+        still_wanted(n, len(rules), YARDS_DRAWN)
+        found.append(_yard_sums(rule, (values, fed, block), rng, (wanted, CELLS // len(rules))))
+    return found
 
 
 def _yard_sums(
@@ -216,6 +223,7 @@ def _tried(
     found: list[BoolArray] = []
     have, tried = 0, 0
     while have < wanted:
+        still_wanted()
         rows = max(1, (AT_ONCE if tried else min(FIRST, cells)) // colonies)
         chosen = np.tile(labels, (rows, 1))
         for one in sets:

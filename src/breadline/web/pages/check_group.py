@@ -32,12 +32,14 @@ from breadline.language import noted, noted_as, say, say_as
 from breadline.measures import Units
 from breadline.need.words import counted, day_and_year
 from breadline.sheets.check_group_protocol import rescue_words
+from breadline.sheets.letterhead import Paper
 from breadline.trial.amounts import benefit_words
 from breadline.trial.colonies import AS_NOTHING, UNKNOWN, Became
 from breadline.trial.design import Design, Outcome, Unit, group_name
 from breadline.trial.honey import unit_of
 from breadline.web.judged_trial import judged_trial, planned_forage
 from breadline.web.kept_answers import question_of
+from breadline.web.long_pdf import Pdf, pdf_in_time
 from breadline.web.opened import book_of
 from breadline.web.pages.verdict import keep_verdict, verdicts
 from breadline.web.pages.working import Wanted, in_time
@@ -185,9 +187,13 @@ def paper(request: Request, key: str, name: str) -> Response:
     """One sheet."""
     book = trials_book(request)
     kept = book.trial(key)
-    made = paper_of.sheet(kept.trial, name, "us-letter" if book.units == "lb" else "a4", book.today)
-    head = {"Content-Disposition": f'inline; filename="{name}.pdf"'}
-    return Response(made, media_type="application/pdf", headers=head)
+    on: Paper = "us-letter" if book.units == "lb" else "a4"
+    hives = len(kept.trial.design.started)
+    pdf = Pdf(f"{name}.pdf", lambda: paper_of.sheet(kept.trial, name, on, book.today))
+    if hives < paper_of.LONG:
+        return pdf.answer()
+    what = say("A sheet of {hives} is being laid out.", hives=counted(hives, "hive"))
+    return pdf_in_time(request, ("check group", kept.key, name), what, pdf)
 
 
 def trials_book(request: Request) -> TrialsBook:

@@ -21,7 +21,7 @@ from breadline.jobs.pooled import pooled
 from breadline.jobs.trial_checked import checked
 from breadline.jobs.trial_file import LARGEST, TrialFile, trial_from_text
 from breadline.jobs.trial_lessons import Learning
-from breadline.language import say
+from breadline.language import noted, say
 from breadline.pictures.belief_chart import belief_chart
 from breadline.records.engine import is_there
 from breadline.web.drawings import SIZES, Charts
@@ -35,6 +35,7 @@ from breadline.web.views import page
 router = APIRouter()
 HERE = "/evidence/own"
 MOST_FILES = 200
+FILES_READ = noted("{n:,} of {all:,} files.")
 WAIT_S = 0.6  # a quick lesson needs no page that waits [s]
 STOPPING_S = 3.0  # that a page waits for what is in hand when a learning is stopped [s]
 
@@ -176,8 +177,8 @@ def _pool(came: Sequence[tuple[str, bytes]], whose: str) -> Pool:
         If none can be read.
     """
     read, unread = [], []
-    for one in came:
-        still_wanted()
+    for n, one in enumerate(came):
+        still_wanted(n, len(came), FILES_READ)
         try:
             read.append(checked(_read(*one)))
         except TrialError as wrong:

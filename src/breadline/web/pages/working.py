@@ -40,7 +40,7 @@ def waiting(request: Request, key: str) -> Response:
     if one.done(WAIT_S):
         return RedirectResponse(one.address, 303) if one.address else _answer(one)
     done, of = one.far
-    far = say("{n:,} of {all:,} rows.", n=done, all=of) if of else ""
+    far = say(one.far_said, n=done, all=of) if of else ""
     return page("working.html", "/", book_of(request).operation_name, what=one.what, key=key, far=far)
 
 
