@@ -96,6 +96,9 @@ def test_a_good_sheet_is_written_down_once(client: TestClient) -> None:
     assert "2026-03-04" in text
     done = client.post("/bring-in/write", data=as_it_stands(text))
     assert "Brought in: 2 rows of march.csv (2 colonies, 1 visit, 4 readings)" in done.text
+    spanish = client.get(f"{done.url.path}?{done.url.query.decode()}", headers={"cookie": "language=es"})
+    assert "Traído: 2 filas de march.csv (2 colonias, 1 visita, 4 lecturas)" in spanish.text
+    assert client.get("/bring-in?told=another").status_code == 200
     again, hidden = looked(client, good)
     again = client.post("/bring-in/look", data=hidden | ANSWERS).text
     assert "all 2 rows came in before" in again

@@ -13,10 +13,11 @@ from starlette.testclient import TestClient
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.trial_file import trial_from_text
 from breadline.need.words import day_and_year
-from breadline.trial.design import Allocation
+from breadline.trial.design import Allocation, CheckArm
 from breadline.web.app import create_app
 from house import tree
 from jobs.travelled import finished, text
+from sheets.read_back import words as words_of
 from web.conftest import HERE
 
 TODAY = date(2026, 11, 20)
@@ -87,6 +88,35 @@ def test_several_growers_trials_stand_together_and_an_unfair_one_is_left_out(cli
     assert "3 fair trials of 4; 1 trial left out, with the reason." in shown
     assert "Left out By hand 54 and 18 not a fair comparison: the unfed colonies were chosen by hand" in shown
     assert book.known().lessons == (), "looking at trials teaches nothing"
+
+
+def test_trials_put_together_are_told_to_each_reader_in_their_language(client):
+    """Read in Spanish as if they had been put together in Spanish, and in English again as first."""
+    made = finished(4)
+    by_hand = replace(made, design=replace(made.design, allocation=Allocation.CHOSEN))
+    fed_both = replace(made, design=replace(made.design, check_arm=CheckArm.SUGAR))
+    others = [("hand.json", text(by_hand, name="By hand")), ("syrup.json", text(fed_both, name="Syrup"))]
+    others += [("again.json", FILES[0][1][1]), ("list.json", "[]")]
+    sent = [*FILES, *(("files", (name, content, "application/json")) for name, content in others)]
+
+    def read(at: str, language: str) -> str:
+        told = client.get(at, params={"language": language})
+        assert told.status_code == 200
+        return plain(re.sub(r"/together/[\w-]+", "", told.text))
+
+    english = client.post("/evidence/own", files=sent).url.path
+    first = read(english, "en")
+    for words in ("the unfed colonies were chosen by hand", "the same trial as another file",
+                  "its check group had", "list.json"):  # fmt: skip
+        assert words in first
+    spanish = client.post("/evidence/own?language=es", files=sent).url.path
+    assert spanish != english
+    assert read(english, "es") == read(spanish, "es") != first
+    assert "chosen by hand" not in read(english, "es")
+    assert read(spanish, "en") == read(english, "en") == first
+    both = [client.get(f"{at}/county.pdf", params={"language": "es"}) for at in (english, spanish)]
+    assert words_of(both[0].content) == words_of(both[1].content)
+    assert words_of(both[0].content) != words_of(client.get(f"{english}/county.pdf").content)
 
 
 def test_a_file_that_is_none_is_said_beside_the_form(client):

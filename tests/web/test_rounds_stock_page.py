@@ -169,6 +169,9 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
     sent = client.post("/rounds/freezer/take", data={"take": "5"}, follow_redirects=True)
     said = plain(sent.text)
     assert said.index("Take 3 frames of pollen from Mill") < said.index("Take 2 frames of pollen from Ford")
+    spanish = plain(client.get(str(sent.url), headers={"cookie": "language=es"}).text)
+    assert "Tome 3" in spanish
+    assert "Take 3 frames" not in spanish
     more = client.post("/rounds/freezer/take", data={"take": "5"})
     assert more.status_code == 422
     assert "5 frames of 2 that may be used" in beside(more.text, "take")
@@ -180,6 +183,9 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
     assert "1 frame of pollen from Ford went to Redbud on 20 January 2026: ask your" in told
     assert "2 frames of pollen from Ford went out on 20 January 2026, to which yard was not written" in told
     assert "pollen from Mill" not in told, "nothing was found there"
+    spanish = plain(client.get(str(sick.url), headers={"cookie": "language=es"}).text)
+    assert "1 lote de Ford queda aparte." in spanish
+    assert "lot from Ford" not in spanish
     assert "nothing that may be used" in client.get("/rounds/freezer").text
     assert {lot.disease_free for lot in FreezerBook(path, TODAY).told({}).freezer.lots} == {False, None}
     again = {"yard": "Ford", "frames": "2", "disease_free": "yes", "elsewhere": "yes"}

@@ -104,7 +104,8 @@ class BroughtIn:
     rows: int
     before: int
     made: Mapping[str, int]  # yards, colonies, visits, readings
-    hidden: str = ""  # what of the sheet nobody sees who looks at it, and is taken all the same
+    # What of the sheet nobody sees who looks at it, and is taken all the same: said where it is shown.
+    hidden: tuple[Callable[[], str], ...] = field(default=(), compare=False)
 
     @property
     def sentence(self) -> str:
@@ -122,7 +123,7 @@ class BroughtIn:
             "Brought in: {rows} of {name} ({parts}).", rows=rows, name=self.name,
             parts=parts or say("nothing new"),
         )  # fmt: skip
-        return f"{told}{known} {self.hidden}".rstrip()
+        return " ".join((f"{told}{known}", *(said() for said in self.hidden)))
 
 
 def looked_over(

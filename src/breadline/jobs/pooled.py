@@ -105,6 +105,16 @@ class Together:
     left_out: tuple[Checked, ...]
 
     @property
+    def in_this_language(self) -> Together:
+        """The same with the words of each trial in this language, where another reader's was spoken."""
+        groups = tuple(
+            replace(group, trials=tuple(one.in_this_language for one in group.trials))
+            for group in self.groups
+        )
+        seen = {one.file.digest for group in groups for one in group.trials}
+        return Together(groups, tuple(_said_again(one, seen) for one in self.left_out))
+
+    @property
     def sentence(self) -> str:
         """The first sentence."""
         fair, out = sum(len(group.trials) for group in self.groups), len(self.left_out)
@@ -179,7 +189,14 @@ def _ratio(one: Checked) -> tuple[float, float]:
 
 
 def _left(one: Checked, why: str) -> Checked:
-    return Checked(one.file, one.answer, one.ratio, why, one.remarks)
+    return replace(one, left_out=why)
+
+
+def _said_again(one: Checked, seen: set[str]) -> Checked:
+    """One that was left out, in this language; of a file that came before, that is the reason."""
+    again = one.file.digest in seen
+    seen.add(one.file.digest)
+    return _left(one.in_this_language, say(SAME)) if again else one.in_this_language
 
 
 def _times(log_ratio: float) -> str:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
 
 from breadline.errors import RecordError
 from breadline.language import noted, say
@@ -36,7 +36,8 @@ class Cells:
     sheet: str  # of a workbook; empty for CSV
     rows: Rows
     said: tuple[str, ...]
-    hidden: str = ""  # what of it no reader sees and is taken all the same; stands in ``said`` too
+    # What of it no reader sees and is taken all the same, said where it is shown; stands in ``said`` too.
+    hidden: tuple[Callable[[], str], ...] = field(default=(), compare=False)
 
 
 def cells_of(name: str, content: bytes, sheet: str = "") -> Cells:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from functools import partial
 from typing import IO, Literal
 from xml.etree import ElementTree
 
@@ -55,11 +56,16 @@ class Unseen:
 
     def told(self, rows: Iterable[tuple[int, Sequence[str]]]) -> str:
         """What of these rows nobody sees who looks at the sheet; empty where there is nothing."""
+        return " ".join(said() for said in self.later(rows))
+
+    def later(self, rows: Iterable[tuple[int, Sequence[str]]]) -> tuple[Callable[[], str], ...]:
+        """The same, said where it is shown."""
+        rows = list(rows)
         hidden = [str(number) for number, _ in rows if number in self.rows]
         filled = {place for _, cells in rows for place, cell in enumerate(cells) if cell.strip()}
         columns = [_letters(place) for place in sorted(filled & self.columns)]
-        parts = [_hidden_rows(hidden)] if hidden else []
-        return " ".join([*parts, *([_hidden_columns(columns)] if columns else [])])
+        parts = ((_hidden_rows, hidden), (_hidden_columns, columns))
+        return tuple(partial(say_them, names) for say_them, names in parts if names)
 
 
 def _hidden_rows(numbers: list[str]) -> str:
@@ -140,7 +146,7 @@ def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
         unseen = Unseen()
         rows = kept(name, _rows(name, packed, tab.part, reads, unseen))
         if rows:
-            found.append((tab.name, rows, unseen.told(rows)))
+            found.append((tab.name, rows, unseen.later(rows)))
     if len(found) > 1:
         raise RecordError(
             name,
@@ -148,11 +154,10 @@ def _cells(name: str, packed: zipfile.ZipFile, wanted: str) -> Cells:
             say("one"),
             say("Say which: {names}", names=", ".join(tab for tab, *_ in found)),
         )
-    tab_name, rows, not_seen = found[0] if found else ("", [], "")
+    tab_name, rows, not_seen = found[0] if found else ("", [], ())
     if tab_name:
         said.insert(0, say("Read from the sheet “{name}”.", name=tab_name))
-    if not_seen:
-        said.append(not_seen)
+    said += [say_it() for say_it in not_seen]
     return Cells(name, tab_name, rows, tuple(said), not_seen)
 
 

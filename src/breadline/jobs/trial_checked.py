@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -10,10 +10,11 @@ from breadline.errors import TrialError
 from breadline.jobs.lock_stands import lock_words
 from breadline.jobs.trial_file import TrialFile
 from breadline.jobs.verdict import Prices, by_grade, worth_of
-from breadline.language import say
+from breadline.language import language, say
 from breadline.trial.colonies import CHECK
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
 from breadline.verdict.answer import Answer, answer, in_one_row
+from breadline.verdict.elsewhere import elsewhere
 from breadline.verdict.ends import Ends
 from breadline.verdict.ends_of import BoolArray, Came
 from breadline.verdict.log_ratio import LogRatio, log_ratio
@@ -39,6 +40,8 @@ class Checked:
         Why it enters no average and teaches nothing; "" where it does.
     remarks
         What somebody should know who trusts it.
+    told_in
+        The language of all these words.
     """
 
     file: TrialFile
@@ -46,6 +49,18 @@ class Checked:
     ratio: LogRatio | None
     left_out: str
     remarks: tuple[str, ...]
+    told_in: str = field(default_factory=language, compare=False)
+
+    @property
+    def in_this_language(self) -> Checked:
+        """The same with its words said in this language, where it was judged for another reader."""
+        if self.told_in == language():
+            return self
+        untold = self.answer.broken or self.answer.why_not  # worked out in no time, and told in it
+        found = _judged(self.file) if untold else self.answer
+        if found.elsewhere is not None and found.elsewhere.why_not:
+            found = replace(found, elsewhere=elsewhere(self.file.finished.design, found.came))
+        return _told(self.file, found)
 
     @property
     def honey(self) -> bool:
@@ -66,11 +81,18 @@ def checked(file: TrialFile) -> Checked:
     TrialError
         If a colony has no end, or an end no colony; with the name of the file.
     """
+    return _told(file, _judged(file))
+
+
+def _judged(file: TrialFile) -> Answer:
     try:
         worth = worth_of(file.finished.design, file.finished.ended, prices_of(file))
-        found = answer(by_grade(file.finished, worth), np.random.default_rng(SEED))
+        return answer(by_grade(file.finished, worth), np.random.default_rng(SEED))
     except TrialError as wrong:
         raise TrialError(f"{file.source}, {wrong.where}", wrong.what, wrong.expected, wrong.do) from wrong
+
+
+def _told(file: TrialFile, found: Answer) -> Checked:
     why = _broken(file, found)
     ratio: LogRatio | None = None
     if not found.broken and not found.why_not:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import partial
 
 import numpy as np
 
@@ -109,7 +110,12 @@ class Taken:
     lots: tuple[Lot, ...]  # in the order to use them, the oldest first
     left: Freezer
     missing: float  # frames asked for that are not there [frames]
-    remarks: tuple[str, ...]
+    say_remarks: Callable[[], tuple[str, ...]] = field(compare=False, repr=False)
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What to mind, in the language of who reads it."""
+        return self.say_remarks()
 
     @property
     def frames(self) -> float:
@@ -140,7 +146,7 @@ def take(freezer: Freezer, frames: float, today: date, reader: Reader) -> Taken:
         left.append(replace(lot, frames=lot.frames - now))
     taken = tuple(lot for lot in out if lot.frames > JUST)
     missing = wanted if wanted > JUST else 0.0
-    return Taken(taken, Freezer(tuple(left)), missing, _remarks(taken, freezer, today, reader))
+    return Taken(taken, Freezer(tuple(left)), missing, partial(_remarks, taken, freezer, today, reader))
 
 
 def _remarks(taken: Iterable[Lot], freezer: Freezer, today: date, reader: Reader) -> tuple[str, ...]:

@@ -8,17 +8,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from pathlib import PurePath
 from typing import Any, cast
-from urllib.parse import quote, urlencode
+from urllib.parse import quote
 
 from fastapi import APIRouter, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from breadline.errors import InputToMend, RecordError
-from breadline.jobs.bring_in import LookedOver, brought_in, looked_over
+from breadline.jobs.bring_in import BroughtIn, LookedOver, brought_in, looked_over
 from breadline.jobs.bring_in_told import look, matched, mend_sheet, some
 from breadline.jobs.sheet_fields import FIELDS
 from breadline.jobs.sheet_read import NONE, SheetAsked
 from breadline.language import noted, say, say_as
+from breadline.web.kept_answers import KeptAnswers, kept_in
 from breadline.web.opened import book_of
 from breadline.web.pages.working import in_time
 from breadline.web.sent_form import SentForm, texts
@@ -38,8 +39,9 @@ AS_SHOWN = "as-shown"  # the field of what a look's form sends where nothing of 
 
 @router.get(HERE)
 def ask(request: Request, told: str = "") -> HTMLResponse:
-    """Which file, and what it holds."""
-    return _shown(request, told=told[:400])
+    """Which file, and what it holds; ``told`` is the word of what was written down just now."""
+    done = _done(request).of(told)
+    return _shown(request, told=done.sentence if done else "")
 
 
 @router.post(HERE)
@@ -107,7 +109,12 @@ def _written(request: Request, typed: Mapping[str, str]) -> Response:
     except InputToMend:
         return _said(request, word, typed)  # which says the same beside its rows
     _waiting(request).drop(word)
-    return RedirectResponse(f"{HERE}?{urlencode({'told': done.sentence})}", 303)
+    return RedirectResponse(f"{HERE}?told={_done(request).put(done)}", 303)
+
+
+def _done(request: Request) -> KeptAnswers[BroughtIn]:
+    """What was written down since the program was started."""
+    return kept_in(request, "brought_in")
 
 
 def _said(request: Request, word: str, typed: Mapping[str, str]) -> Response:

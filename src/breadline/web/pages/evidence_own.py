@@ -176,20 +176,30 @@ def _pool(came: Sequence[tuple[str, bytes]], whose: str) -> Pool:
     TrialError
         If none can be read.
     """
-    read, unread = [], []
+    read, unread, wrong = [], [], []
     for n, one in enumerate(came):
         still_wanted(n, len(came), FILES_READ)
         try:
             read.append(checked(_read(*one)))
-        except TrialError as wrong:
-            unread.append(wrong)
+        except TrialError as error:
+            unread.append(one)
+            wrong.append(error)
     if not read:
         raise (
-            unread[0]
-            if unread
+            wrong[0]
+            if wrong
             else TrialError(say("files"), say("none was chosen"), say("trials’ own files, in JSON"))
         )
-    return Pool(whose, pooled(read), tuple(f"{one.where}: {one.what}." for one in unread))
+    return Pool(whose, pooled(read), tuple(unread))
+
+
+def why_unread(name: str, content: bytes) -> str:
+    """Why a file could not be read, in the language of who asks now."""
+    try:
+        checked(_read(name, content))
+    except TrialError as wrong:
+        return f"{wrong.where}: {wrong.what}."
+    return ""
 
 
 def _read(name: str, content: bytes) -> TrialFile:

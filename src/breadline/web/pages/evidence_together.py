@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import cast
 
 from fastapi import APIRouter, Request
@@ -28,24 +28,25 @@ HERE = "/evidence/together"
 
 @dataclass(frozen=True)
 class Pool:
-    """What was sent together: whose it is, the trials, and the files that could not be read with why."""
+    """What was sent together: whose it is, the trials, and the files that could not be read."""
 
     whose: str
     together: Together
-    unread: tuple[str, ...] = ()
+    unread: tuple[tuple[str, bytes], ...] = ()
 
 
 @router.get(f"{HERE}/{{key}}")
 def together(request: Request, key: str) -> HTMLResponse:
     """All of them, their average by forage, and each with its page."""
-    from breadline.web.pages.evidence_own import known_of
+    from breadline.web.pages.evidence_own import known_of, why_unread
 
     pool, book = _kept(request, key), book_of(request)
     mine = frozenset(one.taught.trial for one in known_of(request).lessons)
     charts = Charts(*(Markup(pooled_chart(pool.together, size, mine)) for size in SIZES))
     return page(
         "evidence_together.html", "/evidence", book.operation_name, told=pool.together, charts=charts,
-        key=key, rows=pooled_rows(pool.together), unread=pool.unread, whose=pool.whose,
+        key=key, rows=pooled_rows(pool.together), unread=[why_unread(*one) for one in pool.unread],
+        whose=pool.whose,
         trials=[(n, one.file.name, one.left_out) for n, one in enumerate(every(pool.together), 1)],
     )  # fmt: skip
 
@@ -90,4 +91,4 @@ def _kept(request: Request, key: str) -> Pool:
             say("trials"), say("these are not kept any more"), say("trials since the program was started"),
             say("Choose their files again"),
         )  # fmt: skip
-    return found
+    return replace(found, together=found.together.in_this_language)

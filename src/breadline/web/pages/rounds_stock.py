@@ -23,6 +23,7 @@ from breadline.measures import units_of
 from breadline.need.words import day_and_year, quarter_frames
 from breadline.need.yard import Yard
 from breadline.plan.frozen_frames import SPORES
+from breadline.web.kept_answers import KeptAnswers, kept_in
 from breadline.web.opened import book_of, shelf_of
 from breadline.web.sent_form import SentForm
 from breadline.web.views import page
@@ -30,7 +31,7 @@ from breadline.web.views import page
 router = APIRouter()
 HERE = "/rounds"
 LONGEST = 200  # letters of one field
-LONGEST_TOLD = 4000  # letters of what was done, told after it
+Told = Callable[[], str]  # of what was done, said where it is shown
 YES_NO = (("yes", noted("yes")), ("no", noted("no")))
 FIRST_DAYS = 3  # of a forecast that the form shows at once; the later ones are folded away [d]
 NAMES = {
@@ -57,8 +58,9 @@ NAMES = {
 def freezer(request: Request) -> HTMLResponse:
     """What lies in the freezer, and the forms that put in, take out and set aside."""
     book, typed = _freezer(request), _typed(request.query_params)
+    done = _done(request).of(typed.get("told", ""))
     try:
-        return _shown(book, typed, said=_said(typed))
+        return _shown(book, typed, said=(done(),) if done else ())
     except InputToMend as error:
         return _shown(book, {}, typed, error)
 
@@ -67,9 +69,9 @@ def freezer(request: Request) -> HTMLResponse:
 def change(request: Request, what: str, form: SentForm) -> Response:
     """Put in, take out or set aside; what was typed is lost in no case."""
     book, typed = _freezer(request), _typed(form)
-    done: Mapping[str, Callable[[], str]] = {
+    done: Mapping[str, Callable[[], Told]] = {
         "put": lambda: _put(book, typed),
-        "take": lambda: " ".join(taken_words(book.take(typed))),
+        "take": lambda: _taken(book, typed),
         "disease": lambda: _set_aside(book, typed),
     }
     if what not in done:
@@ -80,29 +82,39 @@ def change(request: Request, what: str, form: SentForm) -> Response:
         told = done[what]()
     except InputToMend as error:
         return _shown(book, {}, typed, error)
-    return RedirectResponse(f"/rounds/freezer?{urlencode({'told': told})}", 303)
+    return RedirectResponse(f"/rounds/freezer?told={_done(request).put(told)}", 303)
 
 
-def _put(book: FreezerBook, typed: Mapping[str, str]) -> str:
+def _done(request: Request) -> KeptAnswers[Told]:
+    """What was done since the program was started, told in the language of who reads it."""
+    return kept_in(request, "freezer_done")
+
+
+def _put(book: FreezerBook, typed: Mapping[str, str]) -> Told:
     book.put(typed)
-    return say(
+    return lambda: say(
         "Written down: {frames} from {yard}.",
         frames=quarter_frames(float(typed["frames"])),
         yard=typed["yard"],
     )
 
 
-def _set_aside(book: FreezerBook, typed: Mapping[str, str]) -> str:
+def _taken(book: FreezerBook, typed: Mapping[str, str]) -> Told:
+    taken = book.take(typed)
+    return lambda: " ".join(taken_words(taken))
+
+
+def _set_aside(book: FreezerBook, typed: Mapping[str, str]) -> Told:
     many = book.disease(typed)
     yard = typed["sick_yard"].strip()
-    said = say_counted(
-        "{n} lot from {yard} is set aside.", "{n} lots from {yard} are set aside.", many, yard=yard
-    )
-    return " ".join((said, *book.given_words(yard)))
 
+    def told() -> str:
+        said = say_counted(
+            "{n} lot from {yard} is set aside.", "{n} lots from {yard} are set aside.", many, yard=yard
+        )
+        return " ".join((said, *book.given_words(yard)))
 
-def _said(typed: Mapping[str, str]) -> tuple[str, ...]:
-    return (typed["told"],) if typed.get("told") else ()
+    return told
 
 
 def _shown(
@@ -245,9 +257,7 @@ def _wrong(error: InputToMend | None) -> dict[str, Any]:
 
 
 def _typed(sent: Mapping[str, Any]) -> dict[str, str]:
-    return {
-        key: str(value).strip()[: LONGEST_TOLD if key == "told" else LONGEST] for key, value in sent.items()
-    }
+    return {key: str(value).strip()[:LONGEST] for key, value in sent.items()}
 
 
 def _freezer(request: Request) -> FreezerBook:
