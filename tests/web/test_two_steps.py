@@ -41,6 +41,7 @@ ON_THE_PHONE = (
     "which yard", "which visit", "a hive that is not listed", "Feeding round, a hive with taps",
     "Grading, all hives entered",
 )  # fmt: skip
+EDITED = ("low", "typical", "high")
 BY_KEYBOARD = ("/straight-answer", "/rounds/0", "/field/keying")
 
 
@@ -134,18 +135,42 @@ def test_the_screens_stand_in_the_order_of_the_loop(steps):
     assert names == [*loop, "Figures", "In the yard", "Straight answer"]
 
 
-@pytest.mark.parametrize(
-    "start", ["/yards/", "/rounds/", "/feed/recipe/", "/evidence", "/county", "/check-group/size"]
-)
+# Where a computed figure stands -> where what it is computed with stands and is edited (docs/progress/08.md).
+RESTS_ON = {
+    "/yards/": r"/figures/[a-z_]+\.\w+", "/rounds/freezer": r"/figures/[a-z_]+\.\w+",
+    "/feed/recipe/": r"/figures/[a-z_]+\.\w+", "/feed/ingredients": r"/feed/recipe/",
+    "/feed/cheapest/": r"/feed/recipe/", "/feed/batch/": r"/feed/recipe/", "/feed": r"/feed/ingredients",
+    "/evidence": r"/figures/[a-z_]+\.\w+", "/county": r"/yards/", "/foretelling": r"/yards/", "/": r"/yards/",
+    "/check-group/": r"/check-group/[\w-]+",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("start", RESTS_ON)
 def test_what_is_computed_is_one_step_from_what_it_rests_on(steps, start):
-    """A link to figures, the evidence or the yard that a line is of; or sources on the page itself."""
+    """A link in the page itself, beside that of the screens: to its figures, recipe, yard or trial."""
     _, asked, _ = steps
-    pages = [text for address, text in asked.items() if address.startswith(start)]
-    assert pages
-    assert any(
-        re.search(r'href="/(figures|evidence|yards|feed/ingredients)|Sources|rests on', text)
-        for text in pages
-    )
+    html = next(text for address, text in asked.items() if address == start or address.startswith(start))
+    of_the_page = html.partition("<main")[2]
+    assert re.search(f'(href|action)="{RESTS_ON[start]}', of_the_page)
+
+
+@pytest.mark.parametrize("where", ["/rounds/freezer", "/feed/recipe/"])
+def test_an_edited_figure_is_marked_where_its_result_is_shown(client, steps, where):
+    _, asked, _ = steps
+    address = next(one for one in asked if one.startswith(where))
+    key = re.search(r'href="/figures/([a-z_]+\.\w+)"', asked[address].partition("<main")[2])[1]
+    assert "edited by you" not in asked[address]
+    one = client.get(f"/figures/{key}").text
+    told = {name: re.search(rf'name="{name}"[^>]*value="([^"]+)"', one)[1] for name in EDITED}
+    done = client.post(f"/figures/{key}", data=told | {"why": "as it was, and mine"}, follow_redirects=False)
+    assert done.status_code == 303, done.text
+    html = client.get(address).text
+    client.post(f"/figures/{key}/undo")
+    behind = html[html.index("Every figure behind this answer") - 40 :].partition("</details>")[0]
+    assert "1 edited)" in behind
+    assert "<details open>" in behind
+    assert behind.count('class="edited"') == 1
+    assert "edited by you" not in client.get(address).text
 
 
 def test_a_page_is_light(steps):

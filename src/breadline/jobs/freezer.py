@@ -12,6 +12,7 @@ import numpy as np
 
 from breadline.errors import BreadlineError, YardError
 from breadline.jobs.book import Book
+from breadline.jobs.season import FigureUsed, figures_used
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Reader
 from breadline.language import say
@@ -53,6 +54,7 @@ class FreezerTold:
     worth: Range | None  # days of all usable frames to one colony [d]
     cold: Cold
     sick: frozenset[str] = frozenset()  # yards where disease was found
+    figures: tuple[FigureUsed, ...] = ()  # behind what is told
 
     @property
     def doubted(self) -> str:
@@ -101,7 +103,8 @@ class FreezerBook(Book):
 
         Errors: YardError for a need or a freezer that cannot be.
         """
-        of, reader = Typed(need), self._shelf().reader()
+        of, shelf = Typed(need), self._shelf()
+        reader = shelf.reader()
         freezer = Freezer(tuple(lot for _, lot in self._lots()))
         a_day, whose = self._need(of)
         worth = None
@@ -110,7 +113,9 @@ class FreezerBook(Book):
             worth = days_worth(freezer.frames, np.array([a_day]), reader, rng)
         with looking(self._engine) as session:
             sick = stocks.sick_yards(session)
-        return FreezerTold(self.today, freezer, a_day, whose, worth, self._cold(of, reader), sick)
+        cold = self._cold(of, reader)
+        used = figures_used(shelf, reader.used)
+        return FreezerTold(self.today, freezer, a_day, whose, worth, cold, sick, used)
 
     def put(self, typed: Mapping[str, str]) -> None:
         """Write down frames that went in: "frames", "yard", "disease_free", "on".

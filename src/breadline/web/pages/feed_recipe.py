@@ -18,6 +18,7 @@ from breadline.jobs.ration_targets import target_lines, targets_head
 from breadline.jobs.ration_terms import told_in
 from breadline.jobs.recipe_book import Version
 from breadline.jobs.recipe_written import RecipeFile
+from breadline.jobs.season import figures_used
 from breadline.jobs.typed_fields import all_said
 from breadline.knowledge.countries import countries
 from breadline.knowledge.data import sources
@@ -280,6 +281,7 @@ def answer(desk: FeedDesk, file: RecipeFile) -> dict[str, Any]:
         "against": _against(told.amino), "targets": target_lines(found),
         "targets_head": targets_head(found) if found.targets else "",
         "worth": told.worth.sentence, "goes_in": _goes_in(file),
+        "figures": figures_used(desk.shelf, found.figures),
     }  # fmt: skip
 
 
