@@ -46,6 +46,14 @@ def book(tmp_path: Path) -> Path:
     return path
 
 
+@pytest.fixture(autouse=True)
+def ctrl_c_is_heard() -> Iterator[None]:
+    """Whoever starts the tests behind a shell's ``&`` lets them ignore Ctrl+C, and all that they start."""
+    was = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, was)
+
+
 @contextmanager
 def serving(book: Path) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
     """The program that serves a book over https, and its port."""
