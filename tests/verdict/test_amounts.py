@@ -63,6 +63,11 @@ def test_honey_is_told_in_whole_pounds_or_to_a_hundred_grams(measure, low, high,
     assert told == said
 
 
+def test_how_far_two_readings_lie_apart_is_told_to_a_tenth_in_pounds_too():
+    assert amount(0.3, POUNDS.finely) == "0.3 lb"
+    assert amount(0.3, FRAMES.finely) == amount(0.3, FRAMES)
+
+
 def read(text):
     """A printed number; one just below or above a line lies there."""
     nudge = -0.001 if "below" in text else 0.001 if "above" in text else 0.0

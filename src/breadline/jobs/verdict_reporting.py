@@ -159,8 +159,8 @@ def _people(one: Verdict) -> tuple[tuple[str, str], ...]:
         if twice is None
         else say(
             "{n} graded twice; one reading is off by {error}, the second person's {apart} above the first's.",
-            n=twice.colonies, error=amount(twice.one_reading, one.measure),
-            apart=amount(twice.apart, one.measure),
+            n=twice.colonies, error=amount(twice.one_reading, one.measure.finely),
+            apart=amount(twice.apart, one.measure.finely),
         )
     )  # fmt: skip
     return (

@@ -10,7 +10,7 @@ said to lie just below or just above. An end in money that would read as 0 lies 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from breadline.language import noted, say
 from breadline.measures import halves_up, of_money
@@ -31,6 +31,11 @@ class Measure:
     one: str
     many: str
     digits: int = 1
+
+    @property
+    def finely(self) -> Measure:
+        """To a tenth at least: how far readings lie apart is less than what they are read to."""
+        return replace(self, digits=max(self.digits, 1))
 
 
 FRAMES = Measure(noted("frame"), noted("frames"))

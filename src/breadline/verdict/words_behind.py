@@ -287,7 +287,7 @@ def _graded_well(came: Came, measure: Measure) -> list[str]:
     if twice := two_readings(came):
         said.append(
             say("{n} were graded twice: one reading is off by about {error}.", n=twice.colonies,
-                error=amount(twice.one_reading, measure))
+                error=amount(twice.one_reading, measure.finely))
         )  # fmt: skip
     if guessed := guesses(came):
         told = {"right": guessed.right, "asked": guessed.asked}
