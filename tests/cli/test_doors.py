@@ -47,11 +47,13 @@ def book(tmp_path: Path) -> Path:
 
 
 @pytest.fixture(autouse=True)
-def ctrl_c_is_heard() -> Iterator[None]:
-    """Whoever starts the tests behind a shell's ``&`` lets them ignore Ctrl+C, and all that they start."""
-    was = signal.signal(signal.SIGINT, signal.default_int_handler)
+def what_ends_is_heard() -> Iterator[None]:
+    """Tests that are started behind ``&`` or by ``nohup`` ignore the end, and so does all they start."""
+    ctrl_c = signal.signal(signal.SIGINT, signal.default_int_handler)
+    closed = signal.signal(signal.SIGHUP, signal.SIG_DFL)
     yield
-    signal.signal(signal.SIGINT, was)
+    signal.signal(signal.SIGINT, ctrl_c)
+    signal.signal(signal.SIGHUP, closed)
 
 
 @contextmanager
