@@ -63,6 +63,13 @@ def test_honey_is_told_in_whole_pounds_or_to_a_hundred_grams(measure, low, high,
     assert told == said
 
 
+@pytest.mark.parametrize(("low", "high"), [(0.2, 0.8), (0.3, 0.4), (8.4, 9.2), (9.9, 18.7), (37.8, 117.0)])
+def test_a_middle_in_pounds_never_leaves_its_own_range(low, high):
+    measure, middle = POUNDS.over(low, high), (low + high) / 2
+    first, last = (read(end) for end in span(low, high, (8.0,), measure.digits).split(" to "))
+    assert first <= float(amount(middle, measure).split()[0]) <= last
+
+
 def test_how_far_two_readings_lie_apart_is_told_to_a_tenth_in_pounds_too():
     assert amount(0.3, POUNDS.finely) == "0.3 lb"
     assert amount(0.3, FRAMES.finely) == amount(0.3, FRAMES)

@@ -67,6 +67,7 @@ def test_the_page_opens_and_enters_where_nothing_answers_and_all_is_sent_later(p
         phone.wait_for_selector(".tag")
         graded(phone, "7")
         phone.get_by_text("A1 is kept.").wait_for()
+        phone.locator("h1", has_text="A2").wait_for()
         phone.reload()
         phone.wait_for_selector(READY, timeout=SOON)
         assert phone.locator("h1").inner_text() == "A2"

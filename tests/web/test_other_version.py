@@ -110,6 +110,25 @@ def test_a_question_with_a_field_that_nobody_reads_is_not_answered(client):
     assert unescape(sent.text).count("/straight-answer?asked=yes&where=34") == 1  # what is still known
 
 
+def test_an_address_is_not_said_to_be_a_form_that_was_to_be_written(client):
+    said = client.get("/figures?find=pollen&from=letter").text
+    assert "This address asks for what no page here answers" in said
+    assert "Nothing was written down" not in said
+    assert 'href="/figures?find=pollen"' in said
+
+
+def test_records_of_a_phone_are_no_form_whatever_they_are_called(client):
+    as_form = {"content-type": "application/x-www-form-urlencoded"}
+    for body in (b"", b"{}", b"a=1"):
+        assert client.post("/field/send", content=body, headers=as_form).status_code == 422
+
+
+def test_where_a_page_came_from_may_be_no_address(client):
+    refused = client.post("/yards/new", data=NEW | {"gone": "1"}, headers={"referer": "http://["})
+    assert refused.status_code == 409
+    assert 'href="/yards/new"' in refused.text
+
+
 def test_a_script_is_told_in_a_piece_and_the_page_keeps_what_was_typed(client):
     sent = client.post("/feed/look", data={"part-0-weight": "3"}, headers={"hx-request": "true"})
     assert sent.status_code == 200

@@ -170,7 +170,7 @@ def _difference(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
         return ()
     clear = say("clear of chance") if verdict.answer.clear_of_chance else say("not clear of chance")
     design = verdict.finished.design
-    lines, measure = lines_beside(verdict.answer, design), verdict.measure
+    lines, measure = lines_beside(verdict.answer, design), verdict.measure.over(here.low, here.high)
     return (
         (
             difference_head(verdict.answer, design),

@@ -121,10 +121,11 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
     here, worth = one.answer.here, one.worth
     if here is None:
         return ()
+    measure = one.measure.over(here.low, here.high)
     fed = Cell(
         compared(one.finished.design),
-        amount(here.contrast.estimate, one.measure),
-        span(here.low, here.high, lines_beside(one.answer, one.finished.design), one.measure.digits),
+        amount(here.contrast.estimate, measure),
+        span(here.low, here.high, lines_beside(one.answer, one.finished.design), measure.digits),
     )
     needs = needed_said(one.answer, one.finished.design, one.measure)
     if worth is None:

@@ -174,8 +174,9 @@ def _results(one: Verdict) -> tuple[tuple[str, str], ...]:
     here = answer.here
     estimate = say("None was worked out.")
     if here is not None:
-        range_said = span(here.low, here.high, lines_beside(answer, design), one.measure.digits)
-        estimate = f"{amount(here.contrast.estimate, one.measure)}, {range_said}."
+        measure = one.measure.over(here.low, here.high)
+        range_said = span(here.low, here.high, lines_beside(answer, design), measure.digits)
+        estimate = f"{amount(here.contrast.estimate, measure)}, {range_said}."
     yards = "; ".join(_flow_in(one, place, name) for place, name in enumerate(answer.came.yards[:MOST_YARDS]))
     more = len(answer.came.yards) - MOST_YARDS
     return (

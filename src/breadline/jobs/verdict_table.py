@@ -51,7 +51,7 @@ def _gap(gap: Gap | None, shown: ColoniesShown) -> str:
     if gap is None:
         return say("not worked out")
     low, middle, high = gap
-    digits = shown.measure.digits
+    digits = shown.measure.over(low, high).digits
     return f"{span_end(middle, digits=digits)} ({span(low, high, (shown.break_even,), digits)})"
 
 

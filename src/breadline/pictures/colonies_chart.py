@@ -116,9 +116,10 @@ def colonies_sentence(shown: ColoniesShown) -> str:
     if shown.gap is not None:
         low, middle, high = shown.gap
         fed, check = (group_name(name) for name in shown.names)
+        measure = shown.measure.over(low, high)
         told = {
-            "fed": fed[:1].upper() + fed[1:], "check": check, "middle": amount(middle, shown.measure),
-            "range": span(low, high, (shown.break_even,), shown.measure.digits),
+            "fed": fed[:1].upper() + fed[1:], "check": check, "middle": amount(middle, measure),
+            "range": span(low, high, (shown.break_even,), measure.digits),
             "line": amount(shown.break_even, shown.measure, (low, high)),
         }  # fmt: skip
         now = shown.break_even_now

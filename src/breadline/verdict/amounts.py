@@ -16,6 +16,7 @@ from breadline.language import noted, say
 from breadline.measures import halves_up, of_money
 from breadline.plan.money import Amount
 
+WIDE = 10.0  # of the unit of the outcome
 _STEPS = (0.1, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0, 1000.0)  # money is rounded to one of them
 _FINEST = 6  # digits that a line close to 0 may take
 _FINE = 60.0  # parts of the range that a step may be small against
@@ -36,6 +37,10 @@ class Measure:
     def finely(self) -> Measure:
         """To a tenth at least: how far readings lie apart is less than what they are read to."""
         return replace(self, digits=max(self.digits, 1))
+
+    def over(self, low: float, high: float) -> Measure:
+        """As finely as a range asks: under ten wide to a tenth, so that no middle leaves its own range."""
+        return self if high - low >= WIDE else self.finely
 
 
 FRAMES = Measure(noted("frame"), noted("frames"))

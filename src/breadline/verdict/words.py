@@ -77,11 +77,12 @@ def verdict_sentence(answer: Answer, design: Design, measure: Measure = FRAMES) 
         and answer.weakened in ("", "permutation")
     ):
         more = more_needed(answer, answer.here, design)
+        finely = measure.over(answer.here.low, answer.here.high).digits
         if more is not None and more.too_close and sum(units(answer, design)) >= FEW:
             return say(
                 "Can’t tell whether {what} paid: it may have added anything from {range} {unit}.",
                 what=_small(what), unit=say(measure.many),
-                range=span(answer.here.low, answer.here.high, lines_beside(answer, design), measure.digits),
+                range=span(answer.here.low, answer.here.high, lines_beside(answer, design), finely),
             )  # fmt: skip
     return class_sentence(answer.given, design, measure, apart_said(answer, design, measure))
 

@@ -220,6 +220,7 @@ def _elsewhere(found: Elsewhere, lines: tuple[float, ...], measure: Measure) -> 
     if found.contrast is None:
         return say("In another yard: not to be told ({why}).", why=found.why_not)
     low, high = found.contrast.interval(LEVEL)
+    measure = measure.over(low, high)
     return say(
         "In another yard, as yards like these go on average: about {middle}, from {range}{alike}.",
         middle=amount(found.contrast.estimate, measure), range=span(low, high, lines, measure.digits),
@@ -230,6 +231,7 @@ def _elsewhere(found: Elsewhere, lines: tuple[float, ...], measure: Measure) -> 
 def _bounds(answer: Answer, design: Design, measure: Measure) -> str:
     assert answer.bounds is not None
     low, high = answer.bounds.interval(LEVEL)
+    measure = measure.over(low, high)
     worst, best = answer.bounds.worst.estimate, answer.bounds.best.estimate
     unknown, lines = int(answer.came.missing.sum()), lines_beside(answer, design)
     return say(
@@ -333,6 +335,7 @@ def _visits(found: OverVisits, answer: Answer, design: Design, measure: Measure)
     if found.contrast is None:
         return say("All {n} visits together: not to be told.", n=found.visits)
     low, high = found.contrast.interval(LEVEL)
+    measure = measure.over(low, high)
     middle = amount(found.contrast.estimate, measure)
     said = say(
         "All {n} visits together, at the last: {middle}, from {range}.", n=found.visits, middle=middle,
@@ -343,6 +346,7 @@ def _visits(found: OverVisits, answer: Answer, design: Design, measure: Measure)
 
 def _beside(one: Beside, answer: Answer, design: Design, measure: Measure) -> str:
     low, high = one.contrast.interval(LEVEL)
+    measure = measure.over(low, high)
     head = {
         Look.LEAST_YARD: say("Without {yard}, which carries most of it", yard=one.of),
         Look.MOST_YARD: say("Without {yard}, which pulls most against it", yard=one.of),
@@ -366,6 +370,7 @@ def _another(given: AnswerClass, answer: Answer, design: Design) -> str:
 
 def _other(one: Together, design: Design, measure: Measure) -> str:
     first, second = group_name(design.arms[one.first]), group_name(design.arms[one.second])
+    measure = measure.over(one.low, one.high)
     told = {
         "second": second[:1].upper() + second[1:], "first": first,
         "middle": amount(one.contrast.estimate, measure),

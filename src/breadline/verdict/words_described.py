@@ -8,7 +8,7 @@ from breadline.language import noted, say, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.plan.cuts import GRAMS_A_POUND
 from breadline.trial.design import group_name
-from breadline.verdict.amounts import Measure, amount, plain, span
+from breadline.verdict.amounts import POUNDS, Measure, amount, plain, span
 from breadline.verdict.described import Described, Eaten, Measured
 from breadline.verdict.lived import GroupLived, Lived
 
@@ -57,9 +57,10 @@ def described_line(one: Described) -> str:
         return say(
             "{what}: {means}; {read}; the difference is not to be told.", what=name, means=means, read=read
         )
+    digits = _pounds(one.low, one.high).digits
     return say(
         "{what}: {fed} less {check} {difference}, from {range} ({means}; {read}).",
-        what=name, fed=fed, check=check, difference=_much(one.what, one.estimate),
+        what=name, fed=fed, check=check, difference=_much(one.what, one.estimate, digits),
         range=_span(one.what, one.low, one.high), means=means, read=read,
     )  # fmt: skip
 
@@ -129,13 +130,22 @@ def _no_losses(found: Lived) -> str:
     return say("Counted here: {what}.", what=counted_here) + " "
 
 
-def _much(what: Measured, value: float) -> str:
+def _pounds(low: float, high: float) -> Measure:
+    """Pounds as finely as a range in kilograms asks [kg]."""
+    return POUNDS.over(low * KG, high * KG)
+
+
+def _much(what: Measured, value: float, digits: int = POUNDS.digits) -> str:
     if what is Measured.BROOD:
         return amount(value, BROOD)
-    return say("{kg} kg ({lb} lb)", kg=plain(value), lb=plain(value * KG, 0))
+    return say("{kg} kg ({lb} lb)", kg=plain(value), lb=plain(value * KG, digits))
 
 
 def _span(what: Measured, low: float, high: float) -> str:
     if what is Measured.BROOD:
         return span(low, high)
-    return say("{kg} kg ({lb} lb)", kg=span(low, high), lb=span(low * KG, high * KG, digits=0))
+    return say(
+        "{kg} kg ({lb} lb)",
+        kg=span(low, high),
+        lb=span(low * KG, high * KG, digits=_pounds(low, high).digits),
+    )

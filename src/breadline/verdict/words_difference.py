@@ -78,11 +78,12 @@ def compared(design: Design) -> str:
 
 def difference_sentence(answer: Answer, here: Judged, design: Design, measure: Measure) -> str:
     """Fed less check and its range."""
+    digits = measure.over(here.low, here.high).digits
     difference = say(
         "{compared}: {difference} {unit}, nine times in ten from {range}.",
-        compared=compared(design), difference=signed(plain(here.contrast.estimate, measure.digits)),
+        compared=compared(design), difference=signed(plain(here.contrast.estimate, digits)),
         unit=say(measure.many),
-        range=span(here.low, here.high, lines_beside(answer, design), measure.digits),
+        range=span(here.low, here.high, lines_beside(answer, design), digits),
     )  # fmt: skip
     return f"{difference}{_not_plain(answer, design, measure.digits)}"
 

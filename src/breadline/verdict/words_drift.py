@@ -28,6 +28,7 @@ def drift_lines(answer: Answer, design: Design, measure: Measure) -> list[str]:
     said = []
     if answer.weakened != "drift":
         low, high = after_drift(answer.here)
+        measure = measure.over(low, high)
         said.append(
             say(
                 "Drift was looked at, for the groups stand in one row without alternating: were the "

@@ -48,6 +48,7 @@ def held_back(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
         )
     if answer.weakened == "drift":
         low, high = after_drift(answer.here)
+        measure = measure.over(low, high)
         return say(
             "Held back by drift: the groups stand in one row without alternating, and bees drift along rows. "
             "Were the difference really {times:.1f} times as large, from {range} {unit}, the answer would be "

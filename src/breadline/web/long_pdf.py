@@ -9,7 +9,7 @@ from fastapi import Request
 from fastapi.responses import Response
 
 from breadline.going_on import still_wanted
-from breadline.web.kept_answers import KeptAnswers, kept_in, question_of
+from breadline.web.kept_answers import KeptAnswers, kept_in
 from breadline.web.pages.working import in_time
 
 
@@ -27,10 +27,9 @@ class Pdf:
         return Response(content, media_type="application/pdf", headers=head)
 
 
-def pdf_in_time(request: Request, asked: tuple[object, ...], what: str, pdf: Pdf) -> Response:
+def pdf_in_time(request: Request, question: object, what: str, pdf: Pdf) -> Response:
     """It where it is there in a second, else the way to the page that waits for it; again, it is at once."""
     kept: KeptAnswers[bytes] = kept_in(request, "long_pdfs")
-    question = question_of(request, "pdf", *asked)
     if (word := kept.asked(question)) is not None:
         return pdf.answer(kept.of(word))
 

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from html import unescape
-from urllib.parse import urlencode, urlsplit
+from urllib.parse import quote, urlencode, urlsplit
 
 from fastapi import Request
 from starlette.datastructures import FormData, UploadFile
@@ -22,6 +22,7 @@ from breadline.web.form_fields import ASKED, EVERYWHERE, SENT, mark, mark_at, un
 MARK = "form_mark"
 MOST_FIELDS = 20_000  # of one form; a tally sheet has as many as its yard has hives
 SCRIPT = "hx-request"
+RECORDS = "/field/send"  # no form: the body is read by its page
 _FORM = re.compile(r'<form\b[^>]*\bmethod="post"[^>]*>')
 _ACTION = re.compile(r'\baction="([^"]*)"')
 
@@ -42,6 +43,8 @@ class OtherVersion(Exception):
         The address of the form of now.
     piece
         Whether a script asked, for a part of the page that still stands.
+    address
+        Whether it stood in an address, and nothing was sent.
     """
 
     held: tuple[tuple[str, str], ...]
@@ -49,6 +52,7 @@ class OtherVersion(Exception):
     not_known: frozenset[str]
     fresh: str
     piece: bool
+    address: bool = False
 
 
 def marked(text: str) -> str:
@@ -82,8 +86,11 @@ async def own_fields(request: Request) -> None:
     if request.method in ("GET", "HEAD"):
         if route in ASKED and (strange := unknown(ASKED, route, {name for name, _ in asked})):
             known = [(name, value) for name, value in asked if name not in strange]
-            there = f"{request.url.path}?{urlencode(known)}" if known else request.url.path
-            raise OtherVersion(_held(asked), (), frozenset(strange), there, False)
+            here = quote(request.url.path)
+            there = f"{here}?{urlencode(known)}" if known else here
+            raise OtherVersion(_held(asked), (), frozenset(strange), there, False, True)
+        return
+    if route == RECORDS:
         return
     form = await request.form(max_fields=MOST_FIELDS)
     came = [*unmarked(form).multi_items(), *asked]
@@ -101,12 +108,19 @@ def _held(items: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
 
 def _fresh(request: Request) -> str:
     """The page that the form stood on, as it is now; else the nearest above where it was sent."""
-    came_from = urlsplit(request.headers.get("referer", ""))
-    if came_from.netloc == request.headers.get("host") and _asks(request, came_from.path):
+    try:
+        came_from = urlsplit(request.headers.get("referer", ""))
+    except ValueError:  # no address
+        came_from = urlsplit("")
+    if (
+        came_from.netloc
+        and came_from.netloc == request.headers.get("host")
+        and _asks(request, came_from.path)
+    ):
         return came_from.path + (f"?{came_from.query}" if came_from.query else "")
     parts = request.url.path.split("/")
     above = ["/".join(parts[:n]) for n in range(len(parts), 1, -1)]
-    return next((one for one in above if _asks(request, one)), "/")
+    return quote(next((one for one in above if _asks(request, one)), "/"))
 
 
 def _asks(request: Request, path: str) -> bool:

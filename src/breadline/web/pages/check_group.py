@@ -185,6 +185,7 @@ def file(request: Request, key: str) -> Response:
 @router.get("/check-group/{key}/paper/{name}.pdf")
 def paper(request: Request, key: str, name: str) -> Response:
     """One sheet."""
+    question = question_of(request, "pdf", "check group", key, name)  # how the book stands before it is read
     book = trials_book(request)
     kept = book.trial(key)
     on: Paper = "us-letter" if book.units == "lb" else "a4"
@@ -193,7 +194,7 @@ def paper(request: Request, key: str, name: str) -> Response:
     if hives < paper_of.LONG:
         return pdf.answer()
     what = say("A sheet of {hives} is being laid out.", hives=counted(hives, "hive"))
-    return pdf_in_time(request, ("check group", kept.key, name), what, pdf)
+    return pdf_in_time(request, question, what, pdf)
 
 
 def trials_book(request: Request) -> TrialsBook:

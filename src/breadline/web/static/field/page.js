@@ -18,7 +18,7 @@ import { CARE, WORKS, seenOf } from "/static/field/works.js";
 const EVERY = 20000, PATIENCE = 20000, OPENING = 2500;  // ms
 const place = document.getElementById("field");
 /* The visit that is open with the taps of its hive, and those of hives that were left with taps not kept as entered. */
-let yards = null, open = null, drafts = {}, last = null, who = "";
+let yards = null, open = null, drafts = {}, last = null, who = "", behind = false;  // hives could not be asked for
 
 const yardOf = (id) => (yards ? yards.yards : []).find((one) => one.id === id);
 const here = () => yardOf(open.yard);
@@ -273,17 +273,17 @@ async function unlist(one) {
 async function fetchYards() {
   let came;
   try {
-    const until = AbortSignal.timeout ? AbortSignal.timeout(PATIENCE) : undefined;
+    const until = yards && AbortSignal.timeout ? AbortSignal.timeout(PATIENCE) : undefined;  // the first time there is nothing else to show
     const answer = await fetch("/field/yards.json", { cache: "no-store", signal: until });
     met(answer.status);
     if (!answer.ok) return false;
     came = await answer.json();
-  } catch { return false; }  // no signal, or so little that nothing came: those kept on the phone hold
+  } catch { behind = true; return false; }  // no signal, or too little: those kept on the phone hold
   for (const one of await waiting()) {  // hives that the book does not know yet stay in the row
     const yard = one.new && came.yards.find((each) => each.id === one.yard);
     if (yard && !yard.hives.some((each) => each.tag === one.tag)) yard.hives.push({ tag: one.tag, place: "", standing: "stands", fresh: true });
   }
-  yards = came;
+  yards = came; behind = false;
   await keep("yards", yards);
   await reached(came.now);
   return true;
@@ -321,7 +321,7 @@ document.addEventListener("visibilitychange", safely(async () => {
   await go();
   if (yards?.asked && await fetchYards()) await status();  // somebody may have given their word meanwhile
 }));
-setInterval(() => { if (waits()) go(); else status(); }, EVERY);
+setInterval(safely(async () => { if (waits()) return go(); if (behind) await fetchYards(); return status(); }), EVERY);
 start().catch((why) => {
   shut(why);
   show(make("h1", { class: "say" }, say("Nothing can be kept on this phone.")), make("p", {}, say("Its browser lets no page write anything down: a private window, or no room left. Enter nothing here; use paper, or another phone.")));
