@@ -95,3 +95,28 @@ def test_hives_that_come_late_take_nobody_off_the_screen_in_hand(phone, server):
     phone.wait_for_selector("#can[data-ready=yes]", timeout=120_000)
     phone.get_by_role("button", name="Yards").click()
     phone.get_by_role("button", name="5 hives").wait_for(timeout=120_000)
+
+
+NEVER = """const asked = window.fetch; let first = true;
+window.fetch = (...given) => {
+  const never = first && String(given[0]).endsWith("/field/send");
+  if (never) first = false;
+  return never ? new Promise(() => {}) : asked(...given);
+};"""
+
+
+def test_what_never_comes_to_an_end_holds_back_no_later_sending(phone, server):
+    phone.add_init_script(NEVER)
+    phone.clock.install()
+    phone.reload()
+    phone.wait_for_selector(READY)
+    phone.get_by_role("button", name="4 hives").click()
+    phone.get_by_role("button", name="Grading").click()
+    phone.wait_for_selector(".tag")
+    graded(phone, "7")
+    phone.locator("h1", has_text="A2").wait_for()
+    phone.clock.run_for(25_000)
+    phone.wait_for_selector("#waiting >> text=no signal", timeout=120_000)
+    phone.clock.run_for(25_000)
+    phone.wait_for_selector("#waiting[data-waiting='0']", timeout=120_000)
+    assert held(server.book) == ({"A1": [7.0]}, 0)

@@ -55,14 +55,17 @@ async function sendAll() {
   }
 }
 
+/* What was asked has an answer in time or is given up, whatever became of it: what waits on it would wait for ever. */
 async function post(body) {
-  const until = AbortSignal.timeout ? AbortSignal.timeout(PATIENCE) : undefined;
+  const cut = new AbortController(), late = {};
+  late.over = new Promise((_, no) => { late.at = setTimeout(() => { no(new Error("over")); cut.abort(); }, PATIENCE); });
+  late.over.catch(() => {});
   try {
-    const came = await fetch("/field/send", {
-      method: "POST", headers: { "content-type": "application/json" }, body, signal: until, cache: "no-store",
-    });
+    const came = await Promise.race([late.over, fetch("/field/send", {
+      method: "POST", headers: { "content-type": "application/json" }, body, signal: cut.signal, cache: "no-store",
+    })]);
     met(came.status);
     if (!came.ok) return "trouble";
-    return await came.json();
-  } catch { return "no signal"; }
+    return await Promise.race([late.over, came.json()]);
+  } catch { return "no signal"; } finally { clearTimeout(late.at); }
 }
