@@ -39,7 +39,7 @@ class Measure:
         return replace(self, digits=max(self.digits, 1))
 
     def over(self, low: float, high: float) -> Measure:
-        """As finely as a range asks: under ten wide to a tenth, so that no middle leaves its own range."""
+        """To a tenth where a range is under ten wide: no middle leaves its range [unit of the outcome]."""
         return self if high - low >= WIDE else self.finely
 
 
