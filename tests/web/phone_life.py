@@ -56,6 +56,39 @@ for line in sys.stdin:
     print(one, flush=True)
 """
 
+# What the page waits for, told on its root: a day that breaks off shows what never came to an end.
+UNENDED = """
+(() => {
+  const open = new Map(), root = () => document.documentElement;
+  let n = 0;
+  const tell = () => { root()?.setAttribute("data-unended", [...open.values()].join("; ")); };
+  const keep = (what, coming) => {
+    const id = n += 1;
+    open.set(id, `${what} since ${Math.round(performance.now()) / 1000} s`); tell();
+    Promise.resolve(coming).catch(() => {}).finally(() => { open.delete(id); tell(); });
+    return coming;
+  };
+  const ends = (of, ...how) => new Promise((over) => how.forEach((end) => of.addEventListener(end, over)));
+  const { fetch } = window, { request } = LockManager.prototype;
+  const { transaction } = IDBDatabase.prototype, { open: opening } = IDBFactory.prototype;
+  window.fetch = (...of) => keep(`fetch ${of[0]}`, fetch(...of));
+  LockManager.prototype.request = function (name, how, work) {
+    const held = (lock) => keep(`held ${Boolean(lock)}`, work(lock));
+    return keep(`lock ${name}`, request.call(this, name, how, held));
+  };
+  IDBDatabase.prototype.transaction = function (...of) {
+    const made = transaction.apply(this, of);
+    keep(`${of[1]} of ${of[0]}`, ends(made, "complete", "abort", "error"));
+    return made;
+  };
+  IDBFactory.prototype.open = function (...of) {
+    const asked = opening.apply(this, of);
+    keep(`opening ${of[0]}`, ends(asked, "success", "error"));
+    return asked;
+  };
+})();
+"""
+
 
 @cache
 def _forks() -> subprocess.Popen[str]:
@@ -120,6 +153,7 @@ class Life:
     def __post_init__(self) -> None:
         self.context = self.browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
         self.context.set_default_timeout(1000 * PATIENCE_S)
+        self.context.add_init_script(UNENDED)
         self.page = self._tab()
         self.alive = True
         self.page.wait_for_selector("#can[data-ready=yes]")
@@ -217,7 +251,8 @@ class Life:
 
     def seen(self) -> str:
         """What the page shows, and where one could tap: for whoever has to find out why a day broke off."""
-        return " | ".join(self.page.locator("#main, #waiting").all_inner_texts()).replace("\n", " / ")
+        shown = " | ".join(self.page.locator("#main, #waiting").all_inner_texts()).replace("\n", " / ")
+        return f"{shown} | not ended: {self.page.locator('html').get_attribute('data-unended')}"
 
     def undo(self) -> None:
         """Look at the last one again and leave it as it is; or bring back what was taken back."""
