@@ -29,6 +29,7 @@ from breadline.trial.design import CheckArm, Outcome
 from breadline.web.app import create_app
 from breadline.web.pages.field import SHELL
 from web.conftest import HERE, Reading
+from web.test_other_version import all_of
 
 NOW = datetime.now(UTC)
 AHEAD = NOW.date() + timedelta(days=60)
@@ -245,6 +246,29 @@ def test_what_became_of_a_hive_can_be_of_an_earlier_day(client):
     assert "lies ahead of today" in ahead.text
 
 
+def locked_over(client) -> tuple[TrialsBook, str]:
+    """The check groups of the book, one of them over its yard locked, and its key."""
+    made = TrialsBook(client.path, NOW.date())
+    asked = Asked("Spring", Outcome.FRAMES, CheckArm.SAME_CARE, Lines(0.9, 0.5), AHEAD, 3.0, 7)
+    name = made.yard_sizes()[0][0]
+    made_of = "hive,yard\n" + "".join(f"A{n},{name}\n" for n in range(1, 13))
+    return made, made.lock(made.draw(made.listed(made_of), asked, NOW).key, NOW).key
+
+
+@pytest.mark.parametrize("drawn", [False, True])
+def test_what_became_of_a_hive_sent_twice_is_written_once(client, drawn):
+    book = FieldBook(client.path, NOW.date())
+    hives = {one.tag: str(one.id) for one in book.hives(client.yard)[1]}
+    if drawn:
+        locked_over(client)
+    for form in ({"hive": hives["A1"], "standing": "dead"},
+                 {"hive": hives["A1"], "standing": "merged", "into": hives["A2"]}):  # fmt: skip
+        assert client.post(f"/field/ended/{client.yard}", data=form).status_code == 200
+        once = all_of(client.path)
+        assert client.post(f"/field/ended/{client.yard}", data=form).status_code == 200
+        assert all_of(client.path) == once
+
+
 def test_two_hives_of_one_tag_are_told_apart_in_a_question(client):
     book = FieldBook(client.path, NOW.date())
     hives = {one.tag: str(one.id) for one in book.hives(client.yard)[1]}
@@ -287,11 +311,7 @@ def test_a_clock_that_leaves_the_day_open_is_answered_with_a_day(client):
 
 
 def test_what_became_of_a_hive_goes_into_its_check_group_and_over_no_other_end(client):
-    made = TrialsBook(client.path, NOW.date())
-    asked = Asked("Spring", Outcome.FRAMES, CheckArm.SAME_CARE, Lines(0.9, 0.5), AHEAD, 3.0, 7)
-    name = made.yard_sizes()[0][0]
-    made_of = "hive,yard\n" + "".join(f"A{n},{name}\n" for n in range(1, 13))
-    key = made.lock(made.draw(made.listed(made_of), asked, NOW).key, NOW).key
+    made, key = locked_over(client)
     hives = {one.tag: str(one.id) for one in FieldBook(client.path, NOW.date()).hives(client.yard)[1]}
     for standing in ("dead", "stands", "sold"):
         client.post(

@@ -194,6 +194,37 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
     assert "Disease was found at Ford, and 2 frames of pollen" in client.get("/rounds/freezer").text
 
 
+def test_frames_sent_twice_by_one_form_go_in_and_out_once_and_by_another_form_again(there):
+    client, _, _ = there
+
+    def sent(what: str, **typed: str) -> str:
+        return plain(client.post(f"/rounds/freezer/{what}", data=typed).text)
+
+    def form() -> str:
+        keys = set(re.findall(r'name="form" value="([^"]+)"', client.get("/rounds/freezer").text))
+        assert len(keys) == 1
+        return keys.pop()
+
+    def lie_there(page: str) -> float:
+        found = re.search(r"In the freezer: (\d+) frames", page)
+        return float(found[1]) if found else 0.0
+
+    before, one = lie_there(plain(client.get("/rounds/freezer").text)), form()
+    put = {"yard": "Copper Ford", "frames": "4", "disease_free": "yes"}
+    for _ in range(2):
+        page = sent("put", **put, form=one)
+        assert lie_there(page) == before + 4
+        assert "Written down: 4 frames of pollen from Copper Ford." in page
+    changed = sent("put", **put | {"frames": "2"}, form=one)
+    assert lie_there(changed) == before + 6, "gone back to, and filled in anew"
+    assert lie_there(sent("put", **put, form=form())) == before + 10
+    one = form()
+    for _ in range(2):
+        out = sent("take", take="3", form=one)
+        assert "Take " in out
+        assert lie_there(out) == before + 7
+
+
 @pytest.mark.parametrize(
     ("what", "typed", "field", "says"),
     [

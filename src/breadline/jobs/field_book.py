@@ -184,8 +184,10 @@ class FieldBook(Book):
         key, other = _key(hive, "hive"), _key(into, "hive") if into else None
         with writing(self._engine) as session:
             before = colonies.row_of(session, key)
-            colonies.ended(session, key, cast(colonies.Standing, standing), on, other)
-            field_ends.row_ended(session, before, standing, on, other)
+            again = colonies.stands_so(session, key, standing, on, other)
+            if not again:  # else the form was sent twice
+                colonies.ended(session, key, cast(colonies.Standing, standing), on, other)
+            field_ends.row_ended(session, before, standing, on, other, again)
 
     def _up_to_today(self, on: date) -> date:
         if on > self.today:

@@ -138,6 +138,12 @@ def ended(
         put_in_place(session, old, same_again(old, **told))
 
 
+def stands_so(session: Session, colony_id: UUID, standing: str, since: date, into_id: UUID | None) -> bool:
+    """Whether just that is written down of a colony already."""
+    old = _fact(session, colony_id)
+    return old is not None and (old.standing, old.since, old.into_id) == (standing, since, into_id)
+
+
 def in_rows(session: Session, yard_id: UUID) -> list[InRow]:
     """The colonies of a yard in walking order; those without one last, as they were named."""
     return rows_by_yard(session, [yard_id])[yard_id]

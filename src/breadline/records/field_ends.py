@@ -13,8 +13,12 @@ from breadline.records.colonies import InRow
 from breadline.records.field_trials import Running, against, ended_of, keep, take_away
 
 
-def row_ended(session: Session, before: InRow, standing: str, on: date, into: UUID | None) -> None:
+def row_ended(
+    session: Session, before: InRow, standing: str, on: date, into: UUID | None, again: bool = False
+) -> None:
     """Write an end of the row of hives into the running check group; ``before`` is what the row said.
+
+    What is said ``again`` takes nothing away first.
 
     Errors
     ------
@@ -22,7 +26,7 @@ def row_ended(session: Session, before: InRow, standing: str, on: date, into: UU
         If the check group has another end of the hive, which is changed there, with its reason.
     """
     runs = Running(session)
-    if before.standing != "stands" and before.since is not None:
+    if not again and before.standing != "stands" and before.since is not None:
         was = ended_of(runs, before.id, before.standing, before.since, None)
         if was is not None:
             take_away(runs, was, f"the row of hives says: {standing}")

@@ -81,7 +81,7 @@ SENT: Mapping[str, str] = {
     "/feed/ingredients": "measured_in ingredient-#-name ingredient-#-basis ingredient-#-protein_pct "
     "ingredient-#-protein_factor ingredient-#-bulk_kg_per_l ingredient-#-traits ingredient-#-note "
     f"{_CONTENTS} {_PRICE} into",
-    "/rounds/freezer/{what}": "yard elsewhere frames disease_free on take to_yard sick_yard why",
+    "/rounds/freezer/{what}": "form yard elsewhere frames disease_free on take to_yard sick_yard why",
     "/rounds/{yard_id}/dry-feed": _WEATHER_OF_A_DAY,
     "/rounds/{yard_id}/dry-feed/never-stood": "because",
     "/rounds/alike/choose": "of yard seen-*",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from collections.abc import Callable
 from secrets import token_urlsafe
 from typing import Generic, TypeVar, cast
 
@@ -21,7 +22,7 @@ class KeptAnswers(Generic[T]):
     """The answers of one kind, the newest ``KEPT`` of them."""
 
     def __init__(self) -> None:
-        self._lock = threading.Lock()
+        self._lock, self._making = threading.Lock(), threading.Lock()
         self._all: OrderedDict[str, tuple[T, object]] = OrderedDict()
 
     def put(self, made: T, question: object = None) -> str:
@@ -32,6 +33,14 @@ class KeptAnswers(Generic[T]):
             while len(self._all) > KEPT:
                 self._all.popitem(last=False)
         return key
+
+    def once(self, question: object, make: Callable[[], T]) -> str:
+        """The word of the answer to a question, made where there is none: once, if asked twice.
+
+        What ``make`` raises is raised, and nothing is kept.
+        """
+        with self._making:
+            return self.asked(question) or self.put(make(), question)
 
     def change(self, key: str, made: T) -> None:
         """Keep another in its place, which is no answer any more to what was asked."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from datetime import timedelta
+from secrets import token_urlsafe
 from typing import Any, cast
 from urllib.parse import urlencode
 
@@ -20,7 +21,7 @@ from breadline.jobs.rounds_dry_feed import DAYS, IN_USE, MEASURES, day_words, no
 from breadline.jobs.trial_book import TrialsBook
 from breadline.language import noted, say, say_counted
 from breadline.measures import units_of
-from breadline.need.words import day_and_year, quarter_frames
+from breadline.need.words import day_and_year, frames_of, quarter_frames
 from breadline.need.yard import Yard
 from breadline.plan.frozen_frames import SPORES
 from breadline.web.kept_answers import KeptAnswers, kept_in
@@ -78,11 +79,13 @@ def change(request: Request, what: str, form: SentForm) -> Response:
         raise InputToMend(
             "freezer", say("{what} is not known", what=what), ", ".join(done), say("Go back to the freezer")
         )
+    # a form that is sent twice is done once; without its word nobody can tell
+    same = (what, tuple(typed.items())) if "form" in typed else None
     try:
-        told = done[what]()
+        told = _done(request).once(same, done[what])
     except InputToMend as error:
         return _shown(book, {}, typed, error)
-    return RedirectResponse(f"/rounds/freezer?told={_done(request).put(told)}", 303)
+    return RedirectResponse(f"/rounds/freezer?told={told}", 303)
 
 
 def _done(request: Request) -> KeptAnswers[Told]:
@@ -94,7 +97,7 @@ def _put(book: FreezerBook, typed: Mapping[str, str]) -> Told:
     book.put(typed)
     return lambda: say(
         "Written down: {frames} from {yard}.",
-        frames=quarter_frames(float(typed["frames"])),
+        frames=frames_of(float(typed["frames"]), "pollen", parts=4),
         yard=typed["yard"],
     )
 
@@ -136,6 +139,7 @@ def _shown(
         told=told,
         lots=lots,
         today=book.today,
+        form=token_urlsafe(9),
         typed=typed if typed is not None else asked,
         spores=say(SPORES),
         said=said,
