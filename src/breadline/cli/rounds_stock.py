@@ -14,10 +14,13 @@ from breadline.errors import RecordError, TrialError, YardError
 from breadline.jobs import freezer as stock
 from breadline.jobs import rounds_dry_feed as dry
 from breadline.jobs import rounds_visit as visits
+from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.fed_since import would_feed
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yard_file import read_yard
+from breadline.knowledge.shelf import Shelf
 from breadline.language import say as worded
+from breadline.need.yard import Yard
 from breadline.plan.frozen_frames import Taken
 from breadline.records.address import BookAt
 
@@ -69,13 +72,21 @@ def dry_feed(
 ) -> None:
     """Print the plan of dry feed; where a book is named it is written down that it stands there."""
     yard = read_yard(yard_path)
-    found = dry.dry_feed(yard, {**typed, **dry.days_typed(days)})
+    found = dry.dry_feed(yard, {**typed, **dry.days_typed(days)}, _figures(keeping.book, yard))
     spoils = _kept(found, keeping)
     kept = keeping.book is not None
     if as_json:
         shown(dry.dry_feed_document(found, kept, spoils))
         return
     told(dry.dry_feed_lines(found, kept, spoils))
+
+
+def _figures(book: BookAt | None, yard: Yard) -> Shelf | None:
+    """Those of the book in which it is written down, as its page goes by them; None without one."""
+    if book is None:
+        return None
+    yard_in(book, yard)  # refused where the yard is not there
+    return BeliefBook(book).shelf()
 
 
 def _kept(found: dry.DryFeedTold, keeping: Keeping) -> tuple[str, ...]:

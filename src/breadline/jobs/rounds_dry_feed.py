@@ -11,6 +11,7 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.jobs.first_here import first_here
+from breadline.jobs.season import FigureUsed, figures_used
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
@@ -38,6 +39,7 @@ class DryFeedTold:
     units: Units
     own_colonies: int
     first: str = ""  # what comes before any feed there, by the facts of the yard
+    figures: tuple[FigureUsed, ...] = ()  # behind what is told
 
     @property
     def sentences(self) -> tuple[str, ...]:
@@ -81,9 +83,11 @@ def dry_feed(yard: Yard, typed: Mapping[str, str], shelf: Shelf | None = None) -
         )
     station = Station(yard.name, place, yard.today, own, of.truth("sheltered"), units)
     days = [one for n in range(1, DAYS + 1) if (one := _day(of, n, yard.today, units)) is not None]
-    reader = (shelf or load()).reader()
+    shelf = shelf or load()
+    reader = shelf.reader()
     made = dry_feed_plan(station, days, reader, np.random.default_rng(SEED))
-    return DryFeedTold(yard, made, units, own, first_here(yard, reader))
+    first = first_here(yard, reader)
+    return DryFeedTold(yard, made, units, own, first, figures_used(shelf, reader.used))
 
 
 def _day(of: Typed, n: int, today: date, units: Units) -> Weather | None:

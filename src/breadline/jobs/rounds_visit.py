@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, cast
 
 from breadline.errors import YardError
 from breadline.jobs.first_here import first_here
+from breadline.jobs.season import FigureUsed, figures_used
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
@@ -50,6 +51,7 @@ class VisitTold:
     beetles: Beetles
     outside_c: float  # that the limit goes by [°C]
     first: str = ""  # what comes before any feed there, by the facts of the yard
+    figures: tuple[FigureUsed, ...] = ()  # behind what is told
 
     @property
     def sentence(self) -> str:
@@ -86,7 +88,8 @@ def visit_answer(yard: Yard, found: Found, shelf: Shelf | None = None) -> VisitT
     YardError, FigureError
         For a leftover or days that cannot be, or bees too few to have eaten so much.
     """
-    reader = (shelf or load()).reader()
+    shelf = shelf or load()
+    reader = shelf.reader()
     visit, units = found.visit, units_of(yard.place.country)
     patty = usual_patty(units, reader) if found.patty_g is None else Patty(found.patty_g, units)
     beetles = beetles_known(
@@ -101,7 +104,8 @@ def visit_answer(yard: Yard, found: Found, shelf: Shelf | None = None) -> VisitT
     a_frame = reader.typical(f"frame_of_bees.{means}") * frame_size(yard.count, reader)
     of = Round(holds, found.next_days, beetles, patty, shipped_appetite(reader), a_frame)
     advised, piece = next_portion(visit, of, reader)
-    return VisitTold(yard, found, advised, piece, patty, holds, beetles, outside, first_here(yard, reader))
+    told = VisitTold(yard, found, advised, piece, patty, holds, beetles, outside, first_here(yard, reader))
+    return replace(told, figures=figures_used(shelf, reader.used))
 
 
 def found_of(typed: Mapping[str, str], country: str | None) -> Found:
