@@ -2,20 +2,37 @@
 
 from __future__ import annotations
 
+import io
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
+from datetime import date
 from urllib.parse import urlencode
 
 import pytest
+from pypdf import PdfReader
+from starlette.testclient import TestClient
 
+from breadline.jobs.belief_book import BeliefBook
+from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.yard_file import read_yard
+from breadline.verdict.through_model import Mode
+from breadline.web.app import create_app
+from web.conftest import HERE
+from web.test_done_to_one_group import PRICES, asked
+from web.test_evidence_own_page import through
+from web.test_evidence_page import plain
 from web.test_rounds_stock_page import VISIT, there
+from web.test_verdict_page import sent
 
-__all__ = ["there"]
+__all__ = ["asked", "there"]
+TODAY = date(2026, 11, 20)
 DRY_FEED = {"around": "100", "high_1": "58", "rain_1": "0", "humidity_1": "60", "sheltered": "yes"}
 ENDS = ("low", "typical", "high")
 # What each answer goes by, read from its own words, and one figure of it with ends that turn the answer.
 VISITED = {"portion.patty_lb_g", "portion.eaten_up_share", "portion.ignored_share", "appetite.mg_bee_day"}
+OF_A_VERDICT = {"belief.dearth_gain", "belief.season_sd", "belief.survival_dearth_gain"}
 OUT = {"dry_feed.fly_c", "dry_feed.g_colony_day", "dry_feed.days_out", "dry_feed.flight_range_km"}
 
 
@@ -86,3 +103,87 @@ def test_a_visit_goes_by_the_figure_that_was_edited(there):
     assert not_taken not in client.get(address).text
     with edited(client, "portion.ignored_share", (0.4, 0.4, 0.4)):
         assert not_taken in client.get(address).text
+
+
+@pytest.fixture(scope="module")
+def verdicts(tmp_path_factory):
+    """The pages of a book without a yard, and the address of a verdict whose forage was noted."""
+    path = tmp_path_factory.mktemp("behind") / "book.sqlite"
+    BeliefBook(path, TODAY).open_operation("Sorrel Bend Bees (invented)")
+    client = TestClient(create_app(path, None, lambda: TODAY), base_url=HERE, headers={"origin": HERE})
+    return client, sent(client, situation="dearth").url.path
+
+
+def rests(html: str) -> str:
+    """What a verdict rests on."""
+    return html.partition('id="rests"')[2].partition("</section>")[0]
+
+
+def test_a_verdict_lists_the_figures_of_what_was_known_before_and_no_others(verdicts):
+    client, where = verdicts
+    html = client.get(where).text
+    assert keys(html) == OF_A_VERDICT
+    assert 'href="/verdict"' in rests(html)
+    assert 'href="/evidence"' in rests(html)
+    assert "by the belief about published trials alone" in rests(html)
+    assert_marked(client, where, "belief.dearth_gain")
+    alone = sent(client).text
+    assert "Every figure behind" not in alone
+    assert "no figure of the page Figures enters it" in rests(alone)
+
+
+def test_a_verdict_shown_again_goes_by_the_figure_that_was_edited_on_its_page_and_its_paper(verdicts):
+    client, where = verdicts
+
+    def told() -> tuple[str, str]:
+        answer = client.get(f"{where}/page.pdf").content
+        paper = " ".join(PdfReader(io.BytesIO(answer)).pages[0].extract_text().split())
+        return plain(client.get(where).text), paper
+
+    none = "fed through a real pollen dearth, is less than 1 in 10"
+    assert not any(none in one for one in told())
+    with edited(client, "belief.dearth_gain", (-1.1, -1.0, -0.9)):  # fed ones have a third of the bees
+        assert all(none in one for one in told())
+    assert not any(none in one for one in told())
+
+
+def test_what_own_check_groups_taught_leads_to_its_figures_and_its_trial(asked):
+    pages, where = asked
+    client, priced = pages.client, pages.sent(f"{where}/verdict", **PRICES, situation="dearth")
+    assert f'href="{where}#ends"' in rests(client.get(priced).text)
+    said = {"season": "autumn 2026", "situation": "dearth"}
+    learnt = through(client, client.post(f"{priced}/learn", data=said))
+    assert learnt.url.path == "/evidence/own"
+    own = client.get("/evidence/own").text
+    assert keys(own) == OF_A_VERDICT | {"belief.survival_season_share"}
+    assert f'href="{where}"' in own.partition("Learnt from")[2]
+    assert "It came as a file" not in own
+    assert_marked(client, "/evidence/own", "belief.season_sd")
+    with edited(client, "belief.dearth_gain", (-1.1, -1.0, -0.9)):
+        assert "moved from 63 % fewer bees" in plain(client.get("/evidence/own").text)  # exp(−1) is 0.37
+    other = sent(client, situation="dearth").text
+    assert "goes by 1 earlier result of your own" in rests(other)
+    assert 'href="/evidence/own"' in rests(other)
+
+
+def test_what_a_gram_replaced_leads_to_the_yards_whose_season_model_was_asked(asked):
+    pages, where = asked
+    priced = pages.sent(f"{where}/verdict", **PRICES, situation="dearth")
+    through(
+        pages.client, pages.client.post(f"{priced}/learn", data={"season": "2026", "situation": "dearth"})
+    )
+    book = BeliefBook(pages.path, TODAY)
+    yard = book.add_yard(replace(read_yard(FIRST_YARD / "yard.toml"), name="Rook Hollow"))
+    assert f'href="/yards/{yard}"' not in pages.client.get("/evidence/own").text
+    (lesson,) = book.lessons()
+    book.learn(replace(lesson.taught, modes=(Mode(0.2, 0.5, 0.9, 1.0),)))
+    own = pages.client.get("/evidence/own").text
+    assert f'<a href="/yards/{yard}">Rook Hollow</a>' in own.partition("Learnt from")[2]
+
+
+def test_a_lesson_from_a_file_says_that_its_colonies_are_not_in_the_book(verdicts):
+    client, where = verdicts
+    said = {"season": "autumn 2026", "situation": "dearth"}
+    own = through(client, client.post(f"{where}/learn", data=said)).text
+    assert "It came as a file" in own
+    assert "/check-group/" not in own.partition("<main")[2]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from datetime import date
 from typing import Any, cast, get_args
 
@@ -17,6 +17,7 @@ from breadline.belief.season_effects import SeasonResult
 from breadline.belief.survival_learnt import Deaths, in_all
 from breadline.errors import RecordError
 from breadline.jobs.book import Book
+from breadline.jobs.season import FigureUsed, figures_used
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
 from breadline.records import beliefs, figure_edits
@@ -127,6 +128,7 @@ class Known:
 
     lessons: tuple[Lesson, ...]  # oldest first
     beliefs: dict[Situation, Carried]
+    figures: dict[Situation, tuple[FigureUsed, ...]] = field(default_factory=dict)  # behind each belief
 
 
 class BeliefBook(Book):
@@ -136,11 +138,21 @@ class BeliefBook(Book):
         """The figures with the book's own edits."""
         return self._shelf()
 
+    def lessons(self) -> tuple[Lesson, ...]:
+        """Every trial learnt from, oldest first."""
+        with looking(self._engine) as session:
+            return known_lessons(session)
+
     def known(self) -> Known:
         """Every trial learnt from, and the belief of each situation that has one."""
         with looking(self._engine) as session:
             shelf = load(figure_edits.current_edits(session))
-            return Known(known_lessons(session), own_beliefs(session, shelf))
+            beliefs, figures = {}, {}
+            for situation, results in _own_results(session).items():
+                reader = shelf.reader()
+                beliefs[situation] = carried(situation, results, reader)
+                figures[situation] = figures_used(shelf, reader.used)
+            return Known(known_lessons(session), beliefs, figures)
 
     def learn(self, taught: Taught, because: str = "") -> Carried:
         """Keep what a fair trial taught; the belief of its situation after it.
@@ -194,10 +206,15 @@ def results_of(taught: Sequence[Taught]) -> list[SeasonResult]:
 
 def own_beliefs(session: Session, shelf: Shelf) -> dict[Situation, Carried]:
     """The belief of each situation in which the book has an own result; the shelf's holds in the others."""
+    return of_situation(_own_results(session), shelf.reader())
+
+
+def _own_results(session: Session) -> dict[Situation, list[SeasonResult]]:
+    """The results of each situation that has one."""
     taught: dict[Situation, list[Taught]] = defaultdict(list)
     for row in beliefs.updates(session):
         taught[_situation(row)].append(_taught(row))
-    return of_situation({s: results_of(each) for s, each in taught.items()}, shelf.reader())
+    return {s: results_of(each) for s, each in taught.items()}
 
 
 def what_teaches(session: Session) -> list[Taken]:

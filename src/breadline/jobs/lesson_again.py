@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 
 from breadline.errors import TrialError
@@ -17,7 +17,9 @@ from breadline.jobs.trial_file import Telling, TrialFile, known_again, trial_fro
 from breadline.jobs.verdict import Told
 from breadline.language import say
 from breadline.need.words import day_and_year
+from breadline.records import yards
 from breadline.records.address import BookAt
+from breadline.records.engine import looking
 from breadline.trial.design import Outcome
 from breadline.verdict.answer import Finished
 from breadline.verdict.fairness import Conduct
@@ -25,9 +27,31 @@ from breadline.verdict.fairness import Conduct
 WORKED_OUT = "its class was worked out again, as the trial's own page does"
 
 
+@dataclass(frozen=True)
+class LearntIn:
+    """The check group of a book that a lesson was learnt from, and its yards in it: key and name of each."""
+
+    key: str
+    yards: tuple[tuple[str, str], ...]
+
+
+def learnt_in(book: BeliefBook) -> dict[str, LearntIn]:
+    """By the digest of a trial, where it stands in the book; none of one that came as a file only."""
+    with looking(book._engine) as session:
+        known = {row.name: str(row.id) for row in yards.yards(session)}
+    found = {}
+    for kept in TrialsBook(book.path, book.today).trials():
+        if isinstance(kept, Damaged) or kept.trial.without_end:
+            continue
+        names = dict.fromkeys(one.yard for one in kept.trial.design.started)
+        there = tuple((known[name], name) for name in names if name in known)
+        found[known_again(_finished(kept.trial))] = LearntIn(kept.key, there)
+    return found
+
+
 def held(book: BeliefBook) -> frozenset[str]:
     """Digests of the lessons of an earlier version whose trials the book holds."""
-    older = [one.taught for one in book.known().lessons if one.older]
+    older = [one.taught for one in book.lessons() if one.older]
     return frozenset(one.trial for one in older if _trial_of(book, one) is not None)
 
 
@@ -39,7 +63,7 @@ def work_out_again(book: BeliefBook, digest: str) -> Lesson:
     TrialError
         If the book does not hold the trial.
     """
-    old = next((one.taught for one in book.known().lessons if one.taught.trial == digest), None)
+    old = next((one.taught for one in book.lessons() if one.taught.trial == digest), None)
     trial = None if old is None else _trial_of(book, old)
     if old is None or trial is None:
         raise TrialError("lesson", say("the book does not hold its trial"),
@@ -50,7 +74,7 @@ def work_out_again(book: BeliefBook, digest: str) -> Lesson:
         do = say("Take it back: it teaches nothing")
         raise TrialError("lesson", found.left_out, say("a fair comparison of protein feed with none"), do)
     book.learn(replace(old, given=found.answer.given.value), WORKED_OUT)
-    return next(one for one in book.known().lessons if one.taught.trial == digest)
+    return next(one for one in book.lessons() if one.taught.trial == digest)
 
 
 def learnt_on(book: BeliefBook, finished: Finished) -> date | None:
@@ -62,7 +86,7 @@ def learnt_on(book: BeliefBook, finished: Finished) -> date | None:
 def lesson_of(book: BeliefBook, finished: Finished) -> Lesson | None:
     """What the book learnt from a trial; None where it did not."""
     digest = known_again(finished)
-    return next((one for one in book.known().lessons if one.taught.trial == digest), None)
+    return next((one for one in book.lessons() if one.taught.trial == digest), None)
 
 
 def stands(path: BookAt, trial: Trial, today: date) -> str:

@@ -12,6 +12,7 @@ from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.lock_stands import set_aside
+from breadline.jobs.season import FigureUsed, figures_used
 from breadline.jobs.trial_file import Telling, TrialFile, known_again, trial_from_text, trial_text
 from breadline.jobs.trial_lessons import Learning
 from breadline.jobs.trial_shape import Feed
@@ -59,6 +60,25 @@ class Onward:
     feed: Feed | None = None
 
 
+@dataclass(frozen=True)
+class BesideEarlier:
+    """A verdict with its second sentence, and what that is told by.
+
+    Parameters
+    ----------
+    verdict
+        Without the sentence where there is none.
+    figures
+        Of the belief; none where there is no sentence.
+    own
+        How many earlier results of one's own stand in it.
+    """
+
+    verdict: Verdict
+    figures: tuple[FigureUsed, ...] = ()
+    own: int = 0
+
+
 def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
     """The verdict with what these colonies and earlier evidence say together, where forage was noted.
 
@@ -66,21 +86,27 @@ def with_second_sentence(verdict: Verdict, onward: Onward) -> Verdict:
     What the trial itself has taught already, in whatever season it was said to be, is no earlier evidence.
     """
     verdict = replace(with_feed_days(verdict, onward.feed, onward.book), noted=onward.situation or "")
+    return beside_earlier(verdict, onward).verdict
+
+
+def beside_earlier(verdict: Verdict, onward: Onward) -> BesideEarlier:
+    """The second sentence anew, by the figures and the own seasons as the book has them now."""
     if onward.situation is None:
-        return verdict
+        return BesideEarlier(verdict)
     shelf, earlier, season = load(), tuple[SeasonResult, ...](), season_of(verdict, onward)
     if onward.book is not None:
         book = BeliefBook(onward.book)
-        shelf, own = book.shelf(), [one.taught for one in book.known().lessons]
+        shelf, own = book.shelf(), [one.taught for one in book.lessons()]
         this = known_again(_weighed(verdict))
         season = next((one.season for one in own if one.trial == this), season)
         of = [one for one in own if one.situation == onward.situation and one.trial != this]
         earlier = tuple(one.as_started for one in of if one.season != season)
-    known = Known(onward.situation, season, earlier)
-    found = pays_here(verdict, known, shelf.reader())
-    return (
-        verdict if found is None else replace(verdict, together=found.sentence, second=lambda: found.sentence)
-    )
+    reader = shelf.reader()
+    found = pays_here(verdict, Known(onward.situation, season, earlier), reader)
+    if found is None:
+        return BesideEarlier(verdict)
+    said = replace(verdict, together=found.sentence, second=lambda: found.sentence)
+    return BesideEarlier(said, figures_used(shelf, reader.used), len(earlier))
 
 
 def travelling(verdict: Verdict, onward: Onward) -> str:

@@ -15,7 +15,7 @@ from breadline.errors import BreadlineError, InputToMend, TrialError
 from breadline.going_on import still_wanted
 from breadline.jobs.belief_book import BeliefBook, Known
 from breadline.jobs.learning_search import LearningSearch, LearningSearches
-from breadline.jobs.lesson_again import held, work_out_again
+from breadline.jobs.lesson_again import held, learnt_in, work_out_again
 from breadline.jobs.own_evidence import OwnSituation, own_evidence
 from breadline.jobs.pooled import pooled
 from breadline.jobs.trial_checked import checked
@@ -146,12 +146,15 @@ def known_of(request: Request) -> Known:
 
 def own_page(request: Request, error: BreadlineError | None, notes: Sequence[str] = ()) -> HTMLResponse:
     """What was learnt, with what is to be mended and what could not be asked."""
-    told = own_evidence(known_of(request))
+    known = known_of(request)
+    told = own_evidence(known)
     return page(
         "evidence_own.html", "/evidence", book_of(request).operation_name, notes=notes,
         status=200 if error is None else 422 if isinstance(error, InputToMend) else 500,
         error=None if error is None else error.as_dict(), told=told,
         held=held(_book(request)) if told.situations else (), under_way=under_way(request),
+        figures=[known.figures.get(one.situation, ()) for one in told.situations],
+        learnt_in=learnt_in(_book(request)) if told.situations else {},
         charts=[_chart(one) for one in told.situations], situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
     )  # fmt: skip
 

@@ -27,7 +27,9 @@ from breadline.jobs.verdict_described import living_table
 from breadline.jobs.verdict_file import Answered, NoComparison, Readings, verdict_of_content
 from breadline.jobs.verdict_numbers import Decimal, number
 from breadline.jobs.verdict_onward import (
+    BesideEarlier,
     Onward,
+    beside_earlier,
     season_of,
     teaches,
     to_learn_from,
@@ -123,7 +125,8 @@ def _page(
     request: Request, key: str, typed: Mapping[str, str] | None = None, error: InputToMend | None = None
 ) -> HTMLResponse:
     """A verdict, with what was typed of what it teaches where that is refused."""
-    one, whose = _kept(request, key).in_this_language, book_of(request).operation_name
+    rests, whose = _as_known_now(request, key), book_of(request).operation_name
+    one = rests.verdict
     charts = Charts(*(Markup(verdict_svg(one, size)) for size in SIZES))
     heads, rows = verdict_table(one)
     living = one.beside.lived
@@ -152,7 +155,26 @@ def _page(
         season=season_of(one, Onward()),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
         feed_said=say(FEED_KNOWN) if one.feed else say(FEED_OPEN),
+        rests=rests,
+        drawn=_drawn(request, one),
     )
+
+
+def _as_known_now(request: Request, key: str) -> BesideEarlier:
+    """A verdict with what is known beside it today: figures may have been edited since, seasons learnt."""
+    one, path = _kept(request, key).in_this_language, place_of(request)
+    noted = next((word for word in SITUATIONS if word == one.noted), None)
+    return beside_earlier(one, Onward(noted, book=path if is_there(path) else None))
+
+
+def _drawn(request: Request, one: Verdict) -> str:
+    """The key of the check group of the book that a verdict is of; "" where the book has none such."""
+    path = place_of(request)
+    if one.lock is None or not is_there(path):
+        return ""
+    trials = TrialsBook(path, request.app.state.today()).trials()
+    of = (kept.key for kept in trials if isinstance(kept, Kept) and kept.trial.seal == one.lock[1])
+    return next(of, "")
 
 
 def _learnt(request: Request, one: Verdict) -> str:
@@ -174,7 +196,7 @@ def _planned(request: Request, one: Verdict) -> str:
 @router.get("/verdict/{key}/page.pdf")
 def paper(request: Request, key: str, paper: str = "us-letter") -> Response:
     """The same on paper."""
-    one, whose = _kept(request, key).in_this_language, book_of(request).operation_name
+    one, whose = _as_known_now(request, key).verdict, book_of(request).operation_name
     made = verdict_pdf(one, request.app.state.today(), cast(Paper, paper), whose)
     return Response(
         made, media_type="application/pdf", headers={"Content-Disposition": 'inline; filename="verdict.pdf"'}
