@@ -43,7 +43,9 @@ def test_the_arithmetic_of_the_page_is_right():
     from math import exp, sqrt
 
     assert round(6.25 / 5.71, 3) == 1.095
-    assert round(16 / 0.80, 3) == 20
+    assert round(15 / 0.75, 3) == 20
+    assert round(20 / 15, 2) == 1.33  # a third more
+    assert round(4 / 3 * 6.25 / 5.71, 2) == 1.46  # near half as much again
     assert round(exp(1.96 * 0.4 * sqrt(1 / 6 + 1 / 6)), 2) == 1.57
     assert 15 * 7 / 20 == 5.25
     assert (round(16 / 18, 1), round((6 + 5 / 8) / (9 + 5 / 8), 2)) == (0.9, 0.69)
