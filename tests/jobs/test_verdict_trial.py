@@ -26,11 +26,13 @@ from breadline.jobs.verdict_reporting import reporting_items
 from breadline.jobs.verdict_told import verdict_document, verdict_lines
 from breadline.language import speaking
 from breadline.need.yard import Count, Given, Place, Yard
+from breadline.pictures.colonies_shown import colonies_shown
 from breadline.records import yards
 from breadline.records.engine import open_book, shut_book, writing
 from breadline.trial.classes import AnswerClass, Lines
 from breadline.trial.colonies import Became, Ended, Started
 from breadline.trial.design import Allocation, CheckArm, Design, Outcome, Unit
+from breadline.trial.honey import POUND
 
 GRADING = date(2027, 2, 10)
 ASKED = VerdictAsked(Prices(16, 18, year=2026), Told(), draws=999)
@@ -76,7 +78,9 @@ def test_from_its_day_on_it_is_judged_by_what_was_settled():
     assert told.answer.given is AnswerClass.PAID
     assert told.finished.design.lines == Lines(0.9, 0.5)
     assert told.locked
-    assert any("it had to add 1.0; 0.9 was settled, and decides" in text for text in told.deviations)
+    assert any(
+        "it had to add 1.0 frame; 0.9 frame was settled, and decides" in text for text in told.deviations
+    )
     assert told.spoken.sentence.startswith("Feeding paid")
     assert dict(reporting_items(told))["How lots were drawn"] == "By lot, number 7."
 
@@ -112,6 +116,33 @@ def test_where_todays_prices_come_to_another_line_both_are_said_and_the_settled_
     svg = verdict_svg(told, "wide")
     assert all(words in svg for words in ("judged here", "pays now"))
     assert "it is judged by 4.0 kg, and pays from 2.0 kg at the prices given now" in svg
+
+
+@pytest.mark.parametrize(
+    ("settled_lb", "now_lb", "told_as"),
+    [
+        (16.02, 16.08, None),  # both read 16 lb
+        (16.4, 16.6, None),  # a fifth of a pound apart
+        (15.6, 17.2, ("16 lb", "17 lb")),
+    ],
+)
+def test_two_lines_of_honey_in_pounds_are_two_only_where_they_are_told_as_two(settled_lb, now_lb, told_as):
+    one = honey(14.5, settled_lb * POUND)  # far ahead of either line
+    priced = Prices(now_lb, 1.0, year=2027)
+    told = verdict(one, asked=replace(ASKED, measure="lb", prices=priced))
+    deviations = [text for text in told.deviations if "At the prices given now" in text]
+    shown = colonies_shown(told.answer, told.finished.design, told.worth, told.measure, "")
+    if told_as is None:
+        assert (told.both_lines, told.now, deviations, shown.break_even_now) == ("", None, [], None)
+    else:
+        settled, now = told_as
+        assert f"settled at the draw, {settled}; at the prices given now it would be {now}" in told.both_lines
+        assert deviations[0].startswith(
+            f"At the prices given now it had to add {now}; {settled} was settled,"
+        )
+        assert shown.break_even_now == pytest.approx(now_lb)
+        assert verdict_document(told)["prices_now"]["break_even"] == pytest.approx(now_lb)
+    assert dict(reporting_items(told))["Question"].startswith("Does it add at least 16 lb,")
 
 
 def test_the_other_line_is_judged_by_the_same_rules_and_the_same_answer_is_said_to_be_the_same():

@@ -15,6 +15,7 @@ from breadline.trial.classes import AnswerClass, Lines, class_of_interval
 from breadline.trial.design import Outcome
 from breadline.trial.value_path import PerUnit
 from breadline.verdict.amounts import FRAMES, KILOGRAMS, POUNDS, amount, beside, money, money_end, plain, span
+from breadline.verdict.answer import Finished
 from breadline.verdict.words import spoken
 from breadline.verdict.worth import Worth
 from tests.verdict.finished_trials import judged, trial
@@ -73,6 +74,46 @@ def test_a_middle_in_pounds_never_leaves_its_own_range(low, high):
 def test_how_far_two_readings_lie_apart_is_told_to_a_tenth_in_pounds_too():
     assert amount(0.3, POUNDS.finely) == "0.3 lb"
     assert amount(0.3, FRAMES.finely) == amount(0.3, FRAMES)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "lines", "digits", "said"),
+    [
+        (1.58, 1.62, (), 1, "1.58 to 1.62"),  # it read "1.6 to 1.6", a range of nothing
+        (-0.62, -0.58, (), 1, "−0.62 to −0.58"),
+        (16.6, 17.4, (), 0, "16.6 to 17.4"),  # pounds, or colonies in a hundred
+        (1.58, 1.62, (1.66,), 1, "1.58 to 1.62"),  # the line reads 1.7, and lies above both
+        (1.6, 1.6, (), 1, "1.6 to 1.6"),  # nothing between them
+        (0.932, 0.9322, (0.934,), 1, "just below 0.93 to just below 0.93"),
+        (1.5, 1.6, (), 1, "1.5 to 1.6"),
+    ],
+)
+def test_the_ends_of_a_range_that_is_one_are_told_apart(low, high, lines, digits, said):
+    assert span(low, high, lines, digits) == said
+
+
+def near_no_difference(**lines) -> Finished:
+    """Fed colonies no stronger, with lines that its range is read beside."""
+    one = trial(0.0, 1.0, 6, 12)
+    return replace(one, design=replace(one.design, lines=Lines(**lines)))
+
+
+@pytest.mark.parametrize(
+    ("break_even", "margin", "apart", "needs"),
+    [
+        (0.763, 0.763, "less than 0.76 frame apart", "needs about 0.76 frame"),  # one number, told one way
+        (0.84, 0.763, "less than 0.76 frame apart", "needs about 0.84 frame"),
+        (0.93, 0.89, "less than 0.89 frame apart", "needs about 0.93 frame"),
+        (1.3, 2.04, "less than 2.0 frames apart", "needs about 1.3 frames"),
+    ],
+)
+def test_what_it_needs_and_what_matters_are_told_as_finely_as_each_other(break_even, margin, apart, needs):
+    one = near_no_difference(break_even=break_even, margin=margin)
+    found = judged(one)
+    assert found.given is AnswerClass.NO_DIFFERENCE_LARGER
+    said = spoken(found, one.design, None)
+    assert apart in said.sentence
+    assert needs in said.range_said
 
 
 def read(text):

@@ -260,7 +260,7 @@ def judged_verdict(
         no_money = (cost, A_POUND if measure == MEASURES["lb"] else pays, asked.prices)
         said = replace(said, money=_no_money(*no_money))
     beside = not_decided(finished.design, found, since, asked.seed)
-    now = prices_now(finished, found, worth, asked.seed, asked.draws)
+    now = prices_now(finished, found, worth, measure, (asked.seed, asked.draws))
     return Verdict(source, finished, found, worth, measure, said, beside=beside, no_money=no_money, now=now)
 
 

@@ -12,20 +12,18 @@ from breadline.language import say, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import Became, Ended
 from breadline.trial.design import Design
-from breadline.verdict.amounts import plain
-from breadline.verdict.worth import Worth
 
-SAME = 0.05  # of the unit of the outcome: break-evens nearer than this are one
+TwoLines = tuple[str, str]  # the line settled and that of the prices given now, as they are told
 
 
-def departures(trial: Trial, worth: Worth | None, fed_on: Sequence[date] = ()) -> tuple[str, ...]:
+def departures(trial: Trial, lines: TwoLines | None, fed_on: Sequence[date] = ()) -> tuple[str, ...]:
     """Of a trial drawn by the program; ``fed_on`` are days on which feed was put on, where they are known."""
     said = []
     if trial.draws > 1:
         said.append(say("It was drawn {n} times before one draw was kept.", n=trial.draws))
     said += lock_departure(trial.locked_at, trial.ended, fed_on)
     said += _days(trial.design, trial.ended)
-    said += _prices(trial.design, worth)
+    said += _prices(lines)
     order = [end.tag for end in trial.ended]
     twice = sum(end.again is not None for end in trial.ended)
     if trial.twice and order and twice < len(trial.twice):
@@ -43,12 +41,12 @@ def departures(trial: Trial, worth: Worth | None, fed_on: Sequence[date] = ()) -
     return tuple(said)
 
 
-def travelled_departures(file: TrialFile, worth: Worth | None, fed_on: Sequence[date]) -> tuple[str, ...]:
+def travelled_departures(file: TrialFile, lines: TwoLines | None, fed_on: Sequence[date]) -> tuple[str, ...]:
     """Of a trial that came as a file, and on which days it was fed."""
     design, ended = file.finished.design, file.finished.ended
     said = [] if file.sealed else [say("Its design was changed after the file was written.")]
     said += lock_departure(file.locked_at, ended, fed_on)
-    return (*said, *_days(design, ended), *_prices(design, worth))
+    return (*said, *_days(design, ended), *_prices(lines))
 
 
 def lock_departure(
@@ -70,11 +68,11 @@ def _days(design: Design, ended: tuple[Ended, ...]) -> list[str]:
     return [say("Graded from {first} to {last}; {settled} was settled.", **told)]
 
 
-def _prices(design: Design, worth: Worth | None) -> list[str]:
+def _prices(lines: TwoLines | None) -> list[str]:
     """Money at other prices than those that the settled line came from."""
-    if worth is None or abs(worth.break_even - design.lines.break_even) < SAME:
+    if lines is None:
         return []
-    now, then = plain(worth.break_even), plain(design.lines.break_even)
+    then, now = lines
     return [
         say("At the prices given now it had to add {now}; {then} was settled, and decides the "
             "answer.", now=now,

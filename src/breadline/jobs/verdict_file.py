@@ -21,7 +21,7 @@ from breadline.jobs.verdict import Asides, Verdict, VerdictAsked, judged_verdict
 from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verdict_costs import cost_taken
-from breadline.jobs.verdict_departures import departures, travelled_departures
+from breadline.jobs.verdict_departures import TwoLines, departures, travelled_departures
 from breadline.jobs.verdict_settled import conduct_told, not_taken
 from breadline.language import say
 from breadline.measures import Units
@@ -32,6 +32,7 @@ from breadline.trial.design import Design, Outcome
 from breadline.trial.honey import KG_IN, in_unit, unit_of
 from breadline.verdict.answer import Answer, Finished
 from breadline.verdict.fairness import Conduct
+from breadline.verdict.words_difference import lines_said
 
 
 @dataclass(frozen=True)
@@ -212,7 +213,7 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
     found = judged_verdict(finished, worth, asked, called, (trial.locked_at or trial.drawn_at).date())
 
     def asides(fed_on: tuple[date, ...]) -> Asides:
-        departed = departures(replace(trial, design=design), found.worth, fed_on)
+        departed = departures(replace(trial, design=design), _both_lines(found), fed_on)
         in_doubt = [told.in_doubt] if told.in_doubt else []
         return (*departed, *in_doubt), (*retold(trial.said), *_taken(typed, design))
 
@@ -224,6 +225,12 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
         lock=None if trial.locked_at is None or trial.seal is None else (trial.locked_at, trial.seal),
         drawn_on=trial.drawn_at.date(),
     ).with_asides(())
+
+
+def _both_lines(found: Verdict) -> TwoLines | None:
+    """The line settled and that of the prices given now, where they are told as two."""
+    design, worth = found.finished.design, found.worth
+    return None if worth is None else lines_said(found.answer, design, worth, found.measure)
 
 
 def _worked_out(found: Verdict | Readings) -> Answer:
@@ -246,7 +253,7 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
 
     def asides(fed_on: tuple[date, ...]) -> Asides:
         in_doubt = [asked.told.in_doubt] if asked.told.in_doubt else []
-        said = travelled_departures(replace(file, finished=of), worth, fed_on)
+        said = travelled_departures(replace(file, finished=of), _both_lines(found), fed_on)
         return (*said, *in_doubt), _taken(typed, design)
 
     found = replace(found, asides=asides, again=lambda: verdict_of_travelled(file, typed).answer)

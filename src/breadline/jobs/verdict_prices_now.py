@@ -42,12 +42,16 @@ class PricesNow:
 
 
 def prices_now(
-    finished: Finished, found: Answer, worth: Worth | None, seed: int, draws: int | None
+    finished: Finished, found: Answer, worth: Worth | None, measure: Measure, judging: tuple[int, int | None]
 ) -> PricesNow | None:
-    """The same trial by the line of today's prices; None where that is the line it was judged by."""
-    now = line_now(found, finished.design, worth)
+    """The same trial by the line of today's prices; None where that is the line it was judged by.
+
+    ``judging`` is the seed and how often lots are drawn.
+    """
+    now = line_now(found, finished.design, worth, measure)
     if now is None:
         return None
+    seed, draws = judging
     design = replace(finished.design, lines=Lines(now, finished.design.lines.margin))
     by_it = answer(replace(finished, design=design), np.random.default_rng(seed), draws)
     return PricesNow(now, by_it, by_frames=worth is None or worth.path.linear)

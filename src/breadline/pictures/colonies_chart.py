@@ -120,7 +120,7 @@ def colonies_sentence(shown: ColoniesShown) -> str:
         told = {
             "fed": fed[:1].upper() + fed[1:], "check": check, "middle": amount(middle, measure),
             "range": span(low, high, (shown.break_even,), measure.digits),
-            "line": amount(shown.break_even, shown.measure, (low, high)),
+            "line": shown.line_said or amount(shown.break_even, shown.measure, (low, high)),
         }  # fmt: skip
         now = shown.break_even_now
         text += " " + (

@@ -11,7 +11,7 @@ from breadline.verdict.amounts import Measure
 from breadline.verdict.answer import Answer
 from breadline.verdict.by_yard import by_yard
 from breadline.verdict.ends_of import BoolArray, Came
-from breadline.verdict.words_difference import line_now
+from breadline.verdict.words_difference import line_now, needed_said
 from breadline.verdict.worth import Worth
 
 MOST_YARDS = 12  # with more, all stand in one lane
@@ -76,6 +76,8 @@ class ColoniesShown:
         line; None where the two are one. [unit of the outcome]
     others
         Other fed groups of the trial, which are not in the picture.
+    line_said
+        What it had to add as the words beside the picture tell it; "" where there are none.
     """
 
     yards: tuple[YardShown, ...]
@@ -89,6 +91,7 @@ class ColoniesShown:
     graded: str
     names: tuple[str, str]
     break_even_now: float | None = None
+    line_said: str = ""
     others: tuple[str, ...] = ()
 
 
@@ -113,7 +116,8 @@ def colonies_shown(
         measure=measure,
         graded=graded,
         names=(design.arms[design.primary], design.arms[CHECK]),
-        break_even_now=line_now(answer, design, worth),
+        break_even_now=line_now(answer, design, worth, measure),
+        line_said=needed_said(answer, design, measure),
         others=tuple(name for arm, name in enumerate(design.arms) if arm not in (CHECK, design.primary)),
     )
 

@@ -4,7 +4,8 @@ One rule of rounding: a half goes away from 0, so that 4.25 is "4.3" wherever it
 worked out (``breadline.measures.halves_up``, by which plans tell their money too). An end of a range never
 reads as a line that it is judged by and does not lie on (0, the break-even). Where it would, it has one digit
 more, and so has the line, or as many as a line close to 0 takes to be none; where that is not enough, it is
-said to lie just below or just above. An end in money that would read as 0 lies just below or just above 0.
+said to lie just below or just above. Two ends that would read alike are told finer, "1.58 to 1.62", but where
+both lie just beside the same line. An end in money that would read as 0 lies just below or just above 0.
 """
 
 from __future__ import annotations
@@ -67,20 +68,29 @@ def span(low: float, high: float, lines: Iterable[float] = (), digits: int = 1) 
 
 
 def ends_beside(low: float, high: float, lines: Iterable[float], digits: int = 1) -> tuple[str, str]:
-    """Both ends of a range with at least so many digits [unit of the outcome, or in 100]."""
+    """Both ends of a range with at least so many digits, more where they would read alike [as ``lines``]."""
     judged = (0.0, *lines)
     first, last = (span_end(value, judged, digits) for value in (low, high))
+    if first == last != _just(low, judged, digits) and low != high and digits < _FINEST:
+        return ends_beside(low, high, judged, digits + 1)
     return first, last
 
 
 def span_end(value: float, lines: Iterable[float] = (0.0,), digits: int = 1) -> str:
     """An end of a range, which never reads as a line where it lies to one side of it [as ``lines``]."""
     lines = tuple(lines)
-    finest = _finest(lines, digits + 1)
-    for finely in range(digits, finest + 1):
+    for finely in range(digits, _finest(lines, digits + 1) + 1):
         if not any(_reads_as(value, line, finely) for line in lines):
             return plain(value, finely)
-    line = next(line for line in lines if _reads_as(value, line, finest))
+    return _just(value, lines, digits)
+
+
+def _just(value: float, lines: tuple[float, ...], digits: int) -> str:
+    """That it lies just beside a line which it reads as however finely it is told; "" where it does not."""
+    finest = _finest(lines, digits + 1)
+    line = next((line for line in lines if _reads_as(value, line, finest)), None)
+    if line is None:
+        return ""
     said = "0" if line == 0.0 else plain(line, finest)
     return say("just below {line}", line=said) if value < line else say("just above {line}", line=said)
 

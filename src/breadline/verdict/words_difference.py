@@ -90,8 +90,7 @@ def difference_sentence(answer: Answer, here: Judged, design: Design, measure: M
 
 def apart_said(answer: Answer, design: Design, measure: Measure) -> str:
     """The difference that matters, written as finely as the ranges beside it ask."""
-    ends = _ends(answer, design)
-    return amount(design.lines.margin, measure, (*ends, *(-end for end in ends)))
+    return amount(design.lines.margin, measure, _beside_apart(answer, design, measure))
 
 
 def lines_beside(answer: Answer, design: Design) -> tuple[float, ...]:
@@ -104,20 +103,37 @@ def lines_beside(answer: Answer, design: Design) -> tuple[float, ...]:
     return (max(lines.break_even, 0.0), *apart)
 
 
-NEAR = 0.05  # of the unit of the outcome: lines nearer than this are one, unless an end lies between them
-
-
-def line_now(answer: Answer, design: Design, worth: Worth | None) -> float | None:
+def line_now(answer: Answer, design: Design, worth: Worth | None, measure: Measure) -> float | None:
     """The break-even at the prices that the money goes by, where it is another than the one judged by.
 
-    None where it is the same, or no price is known. [unit of the outcome]
+    Two lines that read alike, or lie nearer than half of what a reader is told, are one, unless an end of the
+    range lies between them. None where it is the same, or no price is known. [unit of the outcome]
     """
     if worth is None or answer.here is None:
         return None
-    settled, now = (max(line, 0.0) for line in (design.lines.break_even, worth.break_even))
-    low, high = min(settled, now), max(settled, now)
-    between = any(low <= end <= high for end in (answer.here.low, answer.here.high))
-    return now if high - low >= (1e-9 if between else NEAR) else None
+    now, ends = max(worth.break_even, 0.0), (answer.here.low, answer.here.high)
+    return now if _two_lines((max(design.lines.break_even, 0.0), now), ends, measure) else None
+
+
+def lines_said(answer: Answer, design: Design, worth: Worth, measure: Measure) -> tuple[str, str] | None:
+    """The line settled and that of the prices now, each as it is told; None where they are told as one."""
+    settled, now = max(design.lines.break_even, 0.0), max(worth.break_even, 0.0)
+    ends = () if answer.here is None else (answer.here.low, answer.here.high)
+    if not _two_lines((settled, now), ends, measure):
+        return None
+    return needed_said(answer, design, measure), amount(now, measure, (*ends, settled))
+
+
+def _two_lines(lines: tuple[float, float], ends: tuple[float, ...], measure: Measure) -> bool:
+    """Whether two lines are told as two beside the ends of a range. [unit of the outcome]"""
+    low, high = min(lines), max(lines)
+    if any(low <= end <= high for end in ends):
+        return high - low >= SAME
+    told_apart = plain(low, measure.digits) != plain(high, measure.digits)
+    return told_apart and high - low >= 0.5 / 10**measure.digits
+
+
+SAME = 1e-9  # of the unit of the outcome: lines nearer than this are one line
 
 
 def _not_plain(answer: Answer, design: Design, digits: int) -> str:
@@ -148,7 +164,7 @@ def signed(said: str) -> str:
 
 def needs_sentence(answer: Answer, design: Design, measure: Measure, worth: Worth | None = None) -> str:
     """What it had to add, written as finely as its range asks."""
-    if line_now(answer, design, worth) is not None:
+    if line_now(answer, design, worth, measure) is not None:
         return say(
             "By the line it is judged by it had to add about {needs}.",
             needs=needed_said(answer, design, measure),
@@ -160,7 +176,26 @@ def needs_sentence(answer: Answer, design: Design, measure: Measure, worth: Wort
 
 def needed_said(answer: Answer, design: Design, measure: Measure) -> str:
     """The break-even with its unit, never to be read as an end of the range that it is not."""
-    return amount(max(design.lines.break_even, 0.0), measure, _ends(answer, design))
+    line, ends = max(design.lines.break_even, 0.0), _ends(answer, design)
+    if _read_alike(design, measure):
+        ends = (*ends, *_beside_apart(answer, design, measure))
+    return amount(line, measure, ends)
+
+
+def _beside_apart(answer: Answer, design: Design, measure: Measure) -> tuple[float, ...]:
+    """Beside what the difference that matters is read, to both sides of 0. [unit of the outcome]
+
+    Where it reads as the break-even, each is written as finely as the other.
+    """
+    ends, lines = _ends(answer, design), design.lines
+    either = (lines.break_even, lines.margin) if _read_alike(design, measure) else ()
+    return (*ends, *(-end for end in ends), *either)
+
+
+def _read_alike(design: Design, measure: Measure) -> bool:
+    """Whether the break-even and the difference that matters would be written alike."""
+    lines = design.lines
+    return plain(lines.break_even, measure.digits) == plain(lines.margin, measure.digits)
 
 
 def _ends(answer: Answer, design: Design) -> tuple[float, ...]:
