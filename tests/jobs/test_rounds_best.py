@@ -15,11 +15,13 @@ from breadline.jobs.kept_back import CheckHive, Kept
 from breadline.jobs.rounds import Way, day_of, rounds_answer, rounds_from_files
 from breadline.jobs.rounds_answered import worth_a_look
 from breadline.jobs.rounds_file import plan_from_text
+from breadline.jobs.rounds_near import near_words
 from breadline.jobs.rounds_needs import needs_words, order_words
 from breadline.jobs.rounds_paper import Printing, papers
-from breadline.jobs.rounds_told import rounds_lines
+from breadline.jobs.rounds_told import rounds_document, rounds_lines
 from breadline.jobs.rounds_yard_paper import yard_paper
 from breadline.jobs.yard_file import read_yard
+from breadline.language import speaking
 from breadline.plan.rounds import retold
 from breadline.plan.why import best_fed, why_best
 from breadline.trial.design import CheckArm
@@ -187,10 +189,40 @@ def test_a_plan_that_stands_above_the_best_is_explained_beside_the_list(told, pi
         told.answer.found, best=best, frontier=tuple(level), last_year=replace(over, money=best.money - 1.0)
     )
     fine = replace(told, answer=replace(told.answer, found=found))
-    assert words.near_words(fine) == ""
+    assert near_words(fine) == ""
     above = replace(over, money=best.money + 3.0, gain=best.gain + 3.0, chance=1.0, piece=1.0)
     turned = replace(fine, answer=replace(fine.answer, found=replace(found, last_year=above)))
-    assert "stands above the best by about US$3 a colony" in words.near_words(turned)
+    assert "stands above the best by about US$3 a colony" in near_words(turned)
     said = [line for _, line in rounds_lines(turned)]
     at = next(n for n, line in enumerate(said) if why in line)
     assert re.match(r" \d+\. ", said[at - 1]), "right under the list"
+
+
+def test_a_plan_of_the_same_money_and_the_higher_chance_is_explained_beside_the_list(told):
+    best = replace(told.answer.found.best, gain=12.88, chance=0.5)
+    other = next(one for one in told.plans if one.plan.pieces and one.plan != best.plan)
+
+    def list_with(more: float, chance: float):
+        """The list as it is, with another plan of so much more money and this chance."""
+        beside = replace(other, money=best.money + more, gain=best.gain + more, chance=chance)
+        found = replace(told.answer.found, best=best, frontier=(best, beside), last_year=beside)
+        return replace(told, answer=replace(told.answer, found=found))
+
+    for more in (0.12, -0.12):  # above the best or below it, both read US$13
+        seen = list_with(more, 0.6)
+        assert "US$13 more" in words.gain_words(seen, beside_of(seen, best))
+        said = near_words(seen)
+        assert "reads the same money as the best and the higher chance" in said
+        lines = [line for _, line in rounds_lines(seen)]
+        at = next(n for n, line in enumerate(lines) if said in line)
+        assert re.match(r" \d+\. ", lines[at - 1]), "right under the list"
+        assert rounds_document([seen])["yards"][0]["near"] == said
+    assert near_words(list_with(0.12, 0.5)) == near_words(list_with(0.12, 0.4)) == ""
+    assert near_words(list_with(-2.0, 0.6)) == "", "less money for the higher chance reads so in the list"
+    with speaking("es"):
+        assert "la probabilidad más alta" in near_words(list_with(0.12, 0.6))
+
+
+def beside_of(told, best):
+    """The other plan of such a list."""
+    return next(one for one in told.plans if one.plan.pieces and one.plan != best.plan)

@@ -76,6 +76,27 @@ def test_a_split_is_never_told_to_pay_for_more_colonies_than_it_does(cost, colon
     assert colonies * cost <= 150.0 < (colonies + 1) * cost
 
 
+@pytest.mark.parametrize(
+    ("cost", "fee", "told"),
+    [
+        (4.504, 45.0, "Feeding at US$4.50 a colony pays if 10 more in a hundred"),  # 10.009 of the bare sum
+        (4.506, 45.0, "Feeding at US$4.51 a colony pays if 11 more in a hundred"),
+        (18.4, 44.6, "Feeding at US$18 a colony pays if 40 more in a hundred"),  # 18 of 45
+        (45.4, 45.0, "Feeding at US$45 a colony pays if 100 more in a hundred"),
+    ],
+)
+def test_a_break_even_is_what_a_reader_works_out_from_the_money_as_it_is_told(cost, fee, told):
+    assert told in break_even(contract(fee=fee), cost, "US$", 2023)
+
+
+def test_a_break_even_of_splits_and_of_honey_is_of_the_money_as_it_is_told():
+    splits = Splits(date(2027, 5, 1), 4.0, 6.0, dollars(150.4))
+    assert "every 3 colonies fed, at US$150 a split" in break_even(splits, 50.2, "US$", 2026)  # 150 by 50
+    flow = HoneyFlow(date(2027, 5, 1), date(2027, 6, 1), 30.0, dollars(2.004))
+    said = break_even(flow, 16.45, "US$", 2026, "g")
+    assert "at US$16 a colony pays if it brings 8 kg more honey a colony, at US$2.00 a kg" in said
+
+
 def test_a_cost_above_the_fee_never_pays():
     assert "never" in break_even(contract(fee=10.0), 18.0, "US$", 2023)
 

@@ -13,6 +13,7 @@ from breadline.jobs.rounds_aim import aim_words
 from breadline.jobs.rounds_all import MANY, shared_notes, short_lines, summary_lines
 from breadline.jobs.rounds_cost import cost_words
 from breadline.jobs.rounds_file import FeedAsked
+from breadline.jobs.rounds_near import near_words
 from breadline.jobs.rounds_needs import order_words
 from breadline.jobs.rounds_pieces import lying_said, pieces_said
 from breadline.jobs.rounds_stop_day import stop_words
@@ -93,7 +94,7 @@ def rounds_lines(told: RoundsAnswer, once: frozenset[str] = frozenset()) -> Iter
     yield from _part(
         say("Plans worth a look"), [f"{k}. {words.plan_line(told, one)}" for k, one in enumerate(told.plans)]
     )
-    if near := words.near_words(told):
+    if near := near_words(told):
         yield "", f" {near}"
     struck = [words.struck_line(told, one) for one in told.answer.found.struck]
     yield from _part(say("Struck out"), [f"- {text}" for text in struck])
@@ -177,7 +178,7 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "money": told.answer.question.prices.money,
         "best": told.best_at,
         "plans": [plan_document(told, one) for one in told.plans],
-        "near": words.near_words(told),
+        "near": near_words(told),
         "struck": [plan_document(told, one) for one in found.struck],
         "why": list(told.answer.why),
         "turns": list(words.turn_words(told)),

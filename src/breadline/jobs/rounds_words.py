@@ -156,34 +156,8 @@ def _stores_stand_against(told: RoundsAnswer) -> bool:
     return any(say(STORES) in one.struck for one in told.answer.found.struck)
 
 
-def near_words(told: RoundsAnswer) -> str:
-    """That a plan of the list stands above the best, and how that comes; empty where none does."""
-    best = told.answer.found.best
-    over = [one for one in told.plans
-            if not one.struck and one.plan.kind not in ("nothing", "move") and one.money > best.money
-            and gain_words(told, one) != gain_words(told, best)]  # fmt: skip
-    if not over or not best.plan.pieces:
-        return ""
-    top = max(over, key=lambda one: one.money)
-    brings = f"{_feed_lead(told, top)}{plan_name(told, top)}"
-    if min(top.piece, best.piece) < 1.0:
-        return say(
-            "{brings} stands above the best by about {money} a colony: the search chose with a full piece "
-            "for every colony, and each is told as it is given. Take the one that suits your days.",
-            brings=brings,
-            money=sure(told, top.money - best.money),
-        )
-    return say(
-        "{brings} stands above the best by about {money} a colony: the best was chosen "
-        "in one half of the seasons and is told by the other, where the order turned. "
-        "The two are nearer than these seasons can tell apart; take the one that suits "
-        "your days.",
-        brings=brings,
-        money=sure(told, top.money - best.money),
-    )
-
-
-def _feed_lead(told: RoundsAnswer, at: Ranked) -> str:
+def feed_lead(told: RoundsAnswer, at: Ranked) -> str:
+    """The feed before a plan's name, where there are several; else empty."""
     return f"{feed_name(told, at)}: " if feed_name(told, at) else ""
 
 
@@ -280,7 +254,7 @@ def plan_line(told: RoundsAnswer, at: Ranked) -> str:
         tail = f"{tail}; {mark}"
     return say(
         "{plan}, {when}: {brings} (8 seasons in 10: {range}); {chance}; costs {money} a colony; {tail}.",
-        plan=f"{_feed_lead(told, at)}{plan_name(told, at)}",
+        plan=f"{feed_lead(told, at)}{plan_name(told, at)}",
         when=when_words(told, at),
         brings=against_nothing(told, at),
         range=range_words(told, at),

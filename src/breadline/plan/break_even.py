@@ -10,7 +10,7 @@ from breadline.language import say
 from breadline.measures import Units
 from breadline.need.words import counted
 from breadline.plan.cuts import GRAMS_A_POUND
-from breadline.plan.money import told
+from breadline.plan.money import as_told, told
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees
 
 
@@ -48,6 +48,8 @@ def break_even(
 ) -> str:
     """ "Feeding at this cost pays if 10 more in a hundred colonies make grade."
 
+    Worked out from the money as it is told, so that a reader who does the sum finds the same.
+
     Parameters
     ----------
     target
@@ -70,7 +72,7 @@ def break_even(
         )
     if isinstance(target, Splits):
         return _of_splits(target, cost, of | {"each": told(target.value.amount, money)})
-    pays = earned(target)
+    cost, pays = as_told(cost), as_told(earned(target)) if earned(target) > 0.0 else 0.0
     points = more_in_a_hundred(cost, pays) if pays > 0.0 else float("inf")
     of["pays"] = told(pays, money)
     if points > 100.0:
@@ -84,7 +86,7 @@ def break_even(
 
 
 def _of_splits(target: Splits, cost: float, of: dict[str, Any]) -> str:
-    pays = target.value.amount
+    cost, pays = as_told(cost), as_told(target.value.amount)
     if cost > pays * target.most:
         return say(
             "{doing} at {cost} a colony pays never: it is more than a colony's splits bring, at "
@@ -137,7 +139,7 @@ def earned(target: Frames | WinterBees | KeepAlive) -> float:
 def _honey(target: HoneyFlow, cost: float, money: str, units: Units | None) -> str:
     """ "9 lb more honey a colony, at US$2.00 a lb"."""
     a_kg, a_pound = target.price.amount, target.price.amount * GRAMS_A_POUND / 1000.0
-    lb, kg = _rounded(cost / a_pound), _rounded(cost / a_kg)
+    lb, kg = (_rounded(as_told(cost) / (as_told(price) or price)) for price in (a_pound, a_kg))
     if units == "lb":
         return say("{lb} lb more honey a colony, at {price} a lb", lb=lb, price=told(a_pound, money))
     if units == "g":

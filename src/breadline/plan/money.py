@@ -51,11 +51,15 @@ class Amount:
 
 def told(amount: float, money: str) -> str:
     """Money rounded as people round it: cents below 10, whole above, tens above 1,000, halves up [money]."""
-    size, sign = abs(amount), "−" if amount < 0 else ""
-    if size >= 999.5:
-        return of_money(f"{sign}{halves_up(size / 10) * 10:,.0f}", money)
-    cents = 0.005 <= size < 9.995
-    return of_money(f"{sign}{halves_up(size, 2):,.2f}" if cents else f"{sign}{halves_up(size):,.0f}", money)
+    size, sign = as_told(abs(amount)), "−" if amount < 0 else ""
+    return of_money(f"{sign}{size:,.2f}" if 0.0 < size < 9.995 else f"{sign}{size:,.0f}", money)
+
+
+def as_told(amount: float) -> float:
+    """An amount from 0 up as ``told`` writes it, for what a reader works out from it [money]."""
+    if amount >= 999.5:
+        return halves_up(amount / 10) * 10
+    return halves_up(amount, 2) if amount < 9.995 else halves_up(amount)
 
 
 def about(amount: float, money: str) -> str:

@@ -27,6 +27,7 @@ from breadline.jobs.rounds_book import PlanKept, RoundsBook
 from breadline.jobs.rounds_cost import cost_words
 from breadline.jobs.rounds_dry_feed import no_check_here
 from breadline.jobs.rounds_form_errors import in_form_words
+from breadline.jobs.rounds_near import near_words
 from breadline.jobs.rounds_needs import needs_words, to_order
 from breadline.jobs.rounds_pieces import pieces_said
 from breadline.jobs.rounds_search import PlanSearch, PlanSearches
@@ -367,7 +368,7 @@ def answered(
         crew=crew_words(told, best, who), who=who_words(told, who),
         struck=[said.struck_line(told, one) for one in found.struck], missed=said.missed_words(told),
         costs=cost_words(told, best),
-        near=said.near_words(told),
+        near=near_words(told),
         turns=said.turn_words(told), feeds=said.feeds_words(told), best_words=said.best_words(told),
         against=said.against_nothing(told, best), cautions=said.cautions(told),
         order=to_order(told, best), stop=stop_words(told, best),
