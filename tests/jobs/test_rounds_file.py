@@ -12,6 +12,7 @@ from breadline.jobs.rounds_file import for_another_yard, plan_from_text, read_pl
 from breadline.jobs.rounds_form import a_year_on, first_typed, in_units, kind_of, parts_of, text_of, typed_of
 from breadline.jobs.rounds_last_year import on_this_year
 from breadline.jobs.yard_file import read_yard
+from breadline.language import speaking
 from breadline.need.yard import Given
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, WinterBees
 from house import tree
@@ -156,6 +157,31 @@ def test_a_country_that_weighs_in_kilograms_is_asked_in_its_units_and_they_come_
     assert again == {key: value for key, value in typed.items() if key != "syrup.per"}
     in_pounds = in_units(parts_of(kind), "g", {"rounds.honey_lb": "30"})
     assert "rounds.honey_lb" in [one.key for part in in_pounds for one in part.fields], "typed so, kept so"
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("units", ["lb", "g"])
+@pytest.mark.parametrize(
+    "typed",
+    [{"feed.patty_lb": "2"}, {"feed.patty_g": "500"}, {"rounds.honey_kg": "9", "feed.patty_lb": "2"}],
+)
+def test_a_field_that_was_typed_in_another_unit_says_that_unit_and_shows_what_was_typed(
+    language, units, typed
+):
+    """Typed in pounds and looked at in kilograms, or the other way: no number stands under another unit."""
+    with speaking(language):
+        shown = {one.key: one for part in in_units(parts_of("frames"), units, typed) for one in part.fields}
+    for key in typed:
+        assert shown[key].words.endswith(f", {key.rpartition('_')[2]}")
+    others = [key for key in ("rounds.honey_lb", "feed2.patty_lb") if key.replace("_lb", "_kg") not in typed]
+    assert all((key in shown) == (units == "lb") for key in others)
+
+
+@pytest.mark.parametrize(("language", "says"), [("en", "145 a patty is implausible"),
+                                                ("es", "145 por torta es inverosímil")])  # fmt: skip
+def test_a_price_of_a_patty_that_cannot_be_is_refused_in_the_readers_words(language, says):
+    with speaking(language), pytest.raises(PlanError, match=says):
+        plan(changed("price = 1.45", "price = 145").replace('per = "lb"\npatty', 'per = "patty"\npatty', 1))
 
 
 def test_a_hive_that_stands_there_twice_is_refused():

@@ -163,6 +163,15 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
     text = plain(page)
     assert "In the freezer: 7 frames of pollen that may be used. 7 frames of bread: worth" in text
     assert "to one colony, at 15 g a day" in text
+    ounces = client.get("/rounds/freezer?need_oz=0.5&freezer=0").text
+    assert "to one colony, at 0.5 oz a day" in plain(ounces)
+    assert re.search(r"or so many ounces a day.{0,80}name=\"need_oz\"[^>]*value=\"0.5\"", ounces, re.S)
+    assert "or so many grams a day" in page, "what was typed in grams stays in a field of grams"
+    assert "need_oz" not in page
+    assert "or so many grams a day" in client.get("/rounds/freezer", headers={"cookie": "measures=g"}).text
+    assert "or so many ounces a day" in client.get("/rounds/freezer").text
+    too_much = client.get("/rounds/freezer?need_oz=40")
+    assert "0.01 to 18 oz a colony and day" in beside(too_much.text, "need_oz")
     assert "Set aside: 2 frames of pollen" in text
     assert "72 hours against wax moth and hive beetle" in text
     assert "never the spores of foulbrood" in text

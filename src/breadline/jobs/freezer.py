@@ -13,6 +13,7 @@ import numpy as np
 from breadline.errors import BreadlineError, YardError
 from breadline.jobs.book import Book
 from breadline.jobs.season import FigureUsed, figures_used
+from breadline.jobs.sheet_fields import GRAMS
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Reader
 from breadline.language import say
@@ -31,6 +32,7 @@ PESTS: tuple[Pest, ...] = ("wax_moth", "hive_beetle")
 NAMED = 6  # yards that are named where one is not known
 LEAST_NEED_G = 0.1  # below it frames would last without end [g/day]
 MOST_NEED_G = 500.0  # of a colony and day; beyond it a unit was mistaken [g/day]
+LEAST_NEED_OZ, MOST_NEED_OZ = 0.01, 18.0  # the same for who reads pounds [oz/day]
 Line = tuple[str, str]
 
 
@@ -99,7 +101,7 @@ class FreezerBook(Book):
     """A book as the freezer uses it."""
 
     def told(self, need: Mapping[str, str]) -> FreezerTold:
-        """What lies there; ``need`` holds "need_g" as typed, else "yard", the key of a yard.
+        """What lies there; ``need`` holds "need_g" or "need_oz" as typed, else "yard", the key of a yard.
 
         Errors: YardError for a need or a freezer that cannot be.
         """
@@ -227,6 +229,16 @@ class FreezerBook(Book):
 
     def _need(self, of: Typed) -> tuple[float | None, str]:
         """What one colony needs in a day, and whose need that is. [g/day]"""
+        if (
+            ounces := of.number(
+                "need_oz",
+                LEAST_NEED_OZ,
+                MOST_NEED_OZ,
+                say("oz a colony and day"),
+                say("If you typed it for the yard, divide by its colonies"),
+            )
+        ) is not None:
+            return ounces * GRAMS["oz"], say("at {n:g} oz a day", n=ounces)
         typed = of.number("need_g", LEAST_NEED_G, MOST_NEED_G, say("g a colony and day"),
                           say("If you typed it for the yard, divide by its colonies"))  # fmt: skip
         if typed is not None:

@@ -13,6 +13,7 @@ from breadline.jobs.book import Book, key_of
 from breadline.jobs.own_evidence import lesson_result
 from breadline.jobs.rounds_changed import digest_of
 from breadline.jobs.rounds_named import kept_name
+from breadline.jobs.season_called import season_said
 from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given
@@ -112,7 +113,7 @@ def _lesson(one: Lesson) -> str:
     groups = say("{fed} fed and {check} check colonies", fed=of.fed, check=of.check)
     return say(
         "{season}, fed {in_words}, {groups}: {lesson_result}",
-        season=of.season,
+        season=season_said(of.season),
         in_words=say(IN_WORDS[of.situation]),
         groups=groups,
         lesson_result=lesson_result(one),

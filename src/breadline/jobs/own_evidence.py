@@ -10,6 +10,7 @@ from breadline.belief.carried import Carried, Ends
 from breadline.belief.gain import SITUATIONS, Situation, by_per_cent
 from breadline.belief.survival_learnt import in_all
 from breadline.jobs.belief_book import Known, Lesson, Taught
+from breadline.jobs.season_called import season_said
 from breadline.knowledge.evidence import IN_WORDS
 from breadline.language import noted, say
 from breadline.need.words import day_and_year
@@ -117,7 +118,7 @@ def _result(lesson: Lesson) -> Reading:
     of, season = lesson.taught.result, lesson.taught.season
     reach = Z95 * of.se
     return Reading(
-        say("your trial, {season}", season=season), of.log_ratio - reach, of.log_ratio,
+        say("your trial, {season}", season=season_said(season)), of.log_ratio - reach, of.log_ratio,
         of.log_ratio + reach, kind="own",
     )  # fmt: skip
 

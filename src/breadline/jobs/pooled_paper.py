@@ -10,6 +10,7 @@ from datetime import date
 from breadline.belief.gain import IN_WORDS, by_per_cent
 from breadline.jobs.pooled import Group, Together
 from breadline.jobs.pooled_told import ends_of, pooled_chart, pooled_sentence, said_range
+from breadline.jobs.season_called import season_said
 from breadline.jobs.trial_checked import Checked
 from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import shown_of
@@ -149,7 +150,9 @@ def _of(one: Checked) -> str:
         if file.situation
         else say("forage not noted")
     )
-    return " · ".join(part for part in (file.name, file.season, fed, file.owner, file.place) if part)
+    return " · ".join(
+        part for part in (file.name, season_said(file.season), fed, file.owner, file.place) if part
+    )
 
 
 def _arms(verdict: Verdict) -> tuple[tuple[str, ...], ...]:
@@ -202,7 +205,7 @@ def _row(one: Checked) -> tuple[str, ...]:
     fed, check = one.colonies(fed=True), one.colonies(fed=False)
     return (
         one.file.name,
-        one.file.season,
+        season_said(one.file.season),
         say("{fed} and {check}", fed=fed, check=check),
         said,
         in_short(one.answer),

@@ -8,6 +8,7 @@ from typing import Any
 
 from breadline.belief.gain import by_per_cent
 from breadline.jobs.pooled import METHODS, Group, Together
+from breadline.jobs.season_called import season_said
 from breadline.jobs.trial_checked import Checked
 from breadline.language import say
 from breadline.pictures.evidence_sheet import per_cent
@@ -46,8 +47,8 @@ def _one_line(one: Checked) -> str:
     fed, check = one.colonies(fed=True), one.colonies(fed=False)
     return say(
         "{trial} ({season}): {fed} fed, {check} check; {middle} ({low} to {high}); {came_to}.",
-        trial=one.file.name, season=one.file.season, fed=fed, check=check, middle=middle, low=low, high=high,
-        came_to=in_short(one.answer),
+        trial=one.file.name, season=season_said(one.file.season), fed=fed, check=check,
+        middle=middle, low=low, high=high, came_to=in_short(one.answer),
     )  # fmt: skip
 
 

@@ -139,7 +139,7 @@ class Money:
                 say(
                     "{amount:g} a {per} is implausible: {a_kg:,.4g} a kg",
                     amount=asked.amount,
-                    per=per,
+                    per=say("patty") if per == "patty" else per,
                     a_kg=a_kg,
                 ),
                 say(

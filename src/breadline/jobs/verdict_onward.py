@@ -13,6 +13,7 @@ from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.lock_stands import set_aside
 from breadline.jobs.season import FigureUsed, figures_used
+from breadline.jobs.season_called import season_kept, unnamed_season
 from breadline.jobs.trial_file import Telling, TrialFile, known_again, trial_from_text, trial_text
 from breadline.jobs.trial_lessons import Learning
 from breadline.jobs.trial_shape import Feed
@@ -214,7 +215,7 @@ def to_learn_from(verdict: Verdict, onward: Onward, today: date) -> tuple[TrialF
 def season_of(verdict: Verdict, onward: Onward) -> str:
     """The season as it was said, else the year of grading; "" where neither is known."""
     if onward.season:
-        return onward.season
+        return season_kept(onward.season)
     days = [end.graded_on for end in verdict.finished.ended if end.graded_on is not None]
     on = max(days, default=verdict.finished.design.grading)
-    return "" if on == date.min else f"season {on.year}"
+    return "" if on == date.min else unnamed_season(on.year)

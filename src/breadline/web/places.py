@@ -49,6 +49,8 @@ def place_words(where: str) -> str:
         return say("{file}, head", file=say(found[1]))
     if found := re.fullmatch(r"hive (.+)", where):
         return say("hive {name}", name=found[1])
+    if found := re.fullmatch(r"bloom (.+)", where):
+        return say("bloom {name}", name=found[1])
     if found := re.fullmatch(r"yard (.+)", where):
         return say("yard {name}", name=found[1])
     if found := re.fullmatch(r"(your \w+), (\w+)", where):

@@ -47,6 +47,7 @@ NAMES = {
     "take": noted("frames to take out"),
     "on": noted("the day"),
     "need_g": noted("need of a colony"),
+    "need_oz": noted("need of a colony"),
     "freezer": noted("the freezer"),
     "sick_yard": noted("the yard"),
     "own": noted("your own colonies"),
@@ -130,7 +131,7 @@ def _shown(
          "known": lot.health}
         for lot in told.freezer.lots
     ]  # fmt: skip
-    pounds = units_of(book.country) == "lb"
+    pounds, shown = units_of(book.country) == "lb", typed if typed is not None else asked
     return page(
         "rounds_freezer.html",
         HERE,
@@ -140,7 +141,8 @@ def _shown(
         lots=lots,
         today=book.today,
         form=token_urlsafe(9),
-        typed=typed if typed is not None else asked,
+        typed=shown,
+        in_ounces=bool(shown.get("need_oz")) or (pounds and not shown.get("need_g")),
         spores=say(SPORES),
         said=said,
         yards=book.yard_keys(),

@@ -18,6 +18,7 @@ from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.check_group_told import CHECK_ARMS
 from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.lesson_again import came_to, learnt_on
+from breadline.jobs.season_called import season_said
 from breadline.jobs.trial_book import Kept, TrialsBook, weighed_in
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.two_ways import asked_which, two_readings
@@ -152,7 +153,7 @@ def _page(
         learnt=_learnt(request, one),
         priced=one.worth is not None,
         locked=one.locked,
-        season=season_of(one, Onward()),
+        season=season_said(season_of(one, Onward())),
         situations=[(s, IN_WORDS[s]) for s in SITUATIONS],
         feed_said=say(FEED_KNOWN) if one.feed else say(FEED_OPEN),
         rests=rests,
