@@ -25,6 +25,7 @@ from breadline.jobs.verdict import Prices, Told, VerdictAsked
 from breadline.jobs.verdict_file import verdict_of_content
 from breadline.jobs.verdict_onward import Onward, travelling
 from breadline.jobs.yard_file import read_yard
+from breadline.language import speaking
 from breadline.trial.classes import AnswerClass
 from breadline.trial.colonies import Became, Ended
 from breadline.verdict.fairness import Breach, Conduct
@@ -35,6 +36,7 @@ from web.conftest import HERE
 from web.test_evidence_page import plain
 
 LATER = date(2026, 9, 1)
+READ = date(2027, 1, 2)
 written, book = test_trial_book.written, test_trial_book.book
 
 
@@ -94,6 +96,49 @@ def test_written_down_in_reach_it_spoils_the_trial_on_its_page_and_in_its_verdic
         learn_from(trial_from_text(travelled, "t.json"), Learning(book.path, LATER, "dearth"))
     with pytest.raises(RecordError, match="there is no such book"):
         verdict_of_content("t.json", text.encode(), asked, LATER, book=book.path.with_name("none"))
+
+
+@pytest.mark.parametrize(("north", "word"), [(0.02, "alimenta también"), (0.04, "En duda")])
+def test_a_kept_verdict_tells_dry_feed_in_the_language_of_who_reads_it(book, locked, north, word):
+    dry_feed_stood(book, LATER, north)
+    ends = tuple(
+        Ended(one.tag, Became.GRADED, 6.0 + one.arm, locked.trial.design.grading)
+        for one in locked.trial.design.started
+    )
+    one, asked = replace(locked.trial, ended=ends), VerdictAsked(Prices(break_even=0.9))
+    file = travelling(verdict_of_content("t.json", trial_text(one).encode(), asked, READ), Onward())
+    for text in (trial_text(one), file):
+
+        def judged(text=text):
+            return verdict_of_content("t.json", text.encode(), asked, READ, book=book.path)
+
+        with speaking("es"):
+            spanish = judged()
+        english = judged()
+        with speaking("es"):
+            there = said_of(english.in_this_language)
+        assert there == said_of(spanish)
+        assert any(word in one for one in there)
+        assert said_of(spanish.in_this_language) == said_of(english)
+        assert not any(word in one for one in said_of(english))
+
+
+def test_a_trial_passed_on_in_one_language_tells_its_dry_feed_once_in_another(book, locked):
+    dry_feed_stood(book, LATER, 0.02)
+    ends = tuple(
+        Ended(one.tag, Became.GRADED, 6.0 + one.arm, locked.trial.design.grading)
+        for one in locked.trial.design.started
+    )
+    text, asked = trial_text(replace(locked.trial, ended=ends)), VerdictAsked(Prices(break_even=0.9))
+    file = travelling(verdict_of_content("t.json", text.encode(), asked, READ, book=book.path), Onward())
+    with speaking("es"):
+        again = verdict_of_content("t.json", file.encode(), asked, READ, book=book.path)
+        assert len(again.answer.broken) == 1
+
+
+def said_of(one):
+    """What breaks fairness, and what is doubtful."""
+    return [*one.spoken.broke, *(broken.facts for broken in one.answer.broken), *one.deviations]
 
 
 @pytest.mark.parametrize(

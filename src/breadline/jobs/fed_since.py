@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 
 from breadline.errors import RecordError
 from breadline.jobs.check_group_trial import Trial
@@ -12,7 +13,7 @@ from breadline.jobs.rounds_dry_feed import barred_of
 from breadline.jobs.trial_book import Damaged, TrialsBook
 from breadline.jobs.trial_file import TrialFile
 from breadline.jobs.verdict import Told
-from breadline.language import say
+from breadline.language import LANGUAGES, say, speaking
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Place
 from breadline.plan.dry_feed import Inside, NoCheckGroup
@@ -42,16 +43,25 @@ class FedSince:
 
 def fed_since(book: TrialsBook, trial: Trial) -> FedSince:
     """What the dry feed written down from the draw to the grading means for a trial of the book."""
+    return _since(book, trial)()
+
+
+def _since(book: TrialsBook, trial: Trial) -> Callable[[], FedSince]:
+    """What the book knows of it now, to be said in the language then spoken."""
     known = _known(book)
     since, until = trial.drawn_at.date(), trial.design.grading
-    return _told(trial, [one for one in known.stood if since <= one.since < until], known.places)
+    return partial(_told, trial, [one for one in known.stood if since <= one.since < until], known.places)
 
 
 def told_by(book: TrialsBook, trial: Trial, told: Told) -> Told:
     """How a trial of the book was done, as people say it and with the dry feed that the book knows of."""
-    since = fed_since(book, trial)
-    doubts = "" if since.facts else since.sentence
-    return replace(told, fed_in_open=since.facts, in_doubt=doubts)
+    return replace(told, by_book=partial(_facts_and_doubts, _since(book, trial))).in_this_language
+
+
+def _facts_and_doubts(since: Callable[[], FedSince]) -> tuple[str, str]:
+    """Facts that make a trial unfair, and what is doubtful where there are none, in this language."""
+    said = since()
+    return said.facts, "" if said.facts else said.sentence
 
 
 def told_by_book(at: BookAt, of: Trial | TrialFile, told: Told, today: date) -> Told:
@@ -73,10 +83,18 @@ def told_by_book(at: BookAt, of: Trial | TrialFile, told: Told, today: date) -> 
 def fed_too(file: TrialFile, told: Told) -> TrialFile:
     """A trial that came as a file, with the dry feed that a book knows to have fed its unfed colonies."""
     conduct = file.finished.conduct
-    if not told.fed_in_open or told.fed_in_open in conduct.differently:
-        return file
+    told = told.in_this_language
+    if not told.fed_in_open or any(text in conduct.differently for text in _in_any_language(told)):
+        return file  # it says so itself, in the language in which it was passed on
     conduct = replace(conduct, fed_in_open=told.fed_in_open)
     return replace(file, finished=replace(file.finished, conduct=conduct))
+
+
+def _in_any_language(told: Told) -> Iterator[str]:
+    """What dry feed did to unfed colonies, in each language that a file may have it in."""
+    for code in LANGUAGES:
+        with speaking(code):
+            yield told.in_this_language.fed_in_open
 
 
 def would_feed(book: TrialsBook, feed: NoCheckGroup, place: Place) -> tuple[str, ...]:

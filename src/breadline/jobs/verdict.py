@@ -114,6 +114,8 @@ class Told:
         What dry feed in the open did to unfed colonies since the draw, as a book knows it; "" where none did.
     in_doubt
         Dry feed in the open that may have reached them, as it is told of the trial; "" where none did.
+    by_book
+        Both of these as the book knows them, said in the language then spoken; None where no book was asked.
     """
 
     drawn: Drawn = "unknown"
@@ -124,6 +126,15 @@ class Told:
     check_arm: CheckArm = CheckArm.SAME_CARE
     fed_in_open: str = ""
     in_doubt: str = ""
+    by_book: Callable[[], tuple[str, str]] | None = field(default=None, compare=False)
+
+    @property
+    def in_this_language(self) -> Told:
+        """The same with what a book knows of dry feed said in this language."""
+        if self.by_book is None:
+            return self
+        fed_in_open, in_doubt = self.by_book()
+        return replace(self, fed_in_open=fed_in_open, in_doubt=in_doubt)
 
 
 @dataclass(frozen=True)

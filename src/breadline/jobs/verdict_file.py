@@ -17,7 +17,15 @@ from breadline.jobs.fed_since import fed_too, told_by_book
 from breadline.jobs.lock_stands import lock_words
 from breadline.jobs.trial_book_ends import with_book_ends
 from breadline.jobs.trial_checked import prices_of
-from breadline.jobs.verdict import Asides, Verdict, VerdictAsked, judged_verdict, verdict_of_table, worth_of
+from breadline.jobs.verdict import (
+    Asides,
+    Told,
+    Verdict,
+    VerdictAsked,
+    judged_verdict,
+    verdict_of_table,
+    worth_of,
+)
 from breadline.jobs.verdict_arms import all_fed
 from breadline.jobs.verdict_cells import table_of
 from breadline.jobs.verdict_costs import cost_taken
@@ -214,8 +222,7 @@ def verdict_of_trial(trial: Trial, asked: VerdictAsked, today: date, source: str
 
     def asides(fed_on: tuple[date, ...]) -> Asides:
         departed = departures(replace(trial, design=design), _both_lines(found), fed_on)
-        in_doubt = [told.in_doubt] if told.in_doubt else []
-        return (*departed, *in_doubt), (*retold(trial.said), *_taken(typed, design))
+        return (*departed, *_in_doubt(told)), (*retold(trial.said), *_taken(typed, design))
 
     return replace(
         found,
@@ -233,6 +240,12 @@ def _both_lines(found: Verdict) -> TwoLines | None:
     return None if worth is None else lines_said(found.answer, design, worth, found.measure)
 
 
+def _in_doubt(told: Told) -> tuple[str, ...]:
+    """Dry feed that may have reached unfed colonies; none where none did."""
+    said = told.in_this_language.in_doubt
+    return (said,) if said else ()
+
+
 def _worked_out(found: Verdict | Readings) -> Answer:
     assert isinstance(found, Verdict)  # it was one before
     return found.answer
@@ -243,7 +256,7 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     typed, asked = asked, replace(asked, measure=_measure(file.finished.design, asked))
     asked, of = _priced(asked, file), fed_too(file, asked.told).finished
     design, ended = in_unit(of.design, of.ended, asked.measure)
-    conduct = conduct_told(of.conduct, replace(asked.told, fed_in_open=""), design)
+    conduct = conduct_told(of.conduct, replace(asked.told, fed_in_open="", by_book=None), design)
     of = replace(of, design=design, ended=ended, conduct=conduct)
     worth = worth_of(design, ended, asked.prices)
     since = None if file.locked_at is None else file.locked_at.date()
@@ -252,9 +265,8 @@ def verdict_of_travelled(file: trial_file.TrialFile, asked: VerdictAsked) -> Ver
     lock = None if file.locked_at is None or file.locked_as is None else (file.locked_at, file.locked_as)
 
     def asides(fed_on: tuple[date, ...]) -> Asides:
-        in_doubt = [asked.told.in_doubt] if asked.told.in_doubt else []
         said = travelled_departures(replace(file, finished=of), _both_lines(found), fed_on)
-        return (*said, *in_doubt), _taken(typed, design)
+        return (*said, *_in_doubt(asked.told)), _taken(typed, design)
 
     found = replace(found, asides=asides, again=lambda: verdict_of_travelled(file, typed).answer)
     found = replace(found, locked=stands, lock=lock, feed=file.feed)

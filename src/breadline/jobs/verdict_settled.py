@@ -14,6 +14,7 @@ from breadline.verdict.fairness import Conduct
 
 def conduct_told(conduct: Conduct, told: Told, design: Design) -> Conduct:
     """How a trial was carried out by its file, with what people say beside it."""
+    told = told.in_this_language
     besides = dict.fromkeys(text for text in (conduct.differently, told.differently) if text)
     shared = told.open_feed and not design.open_feed and design.unit is Unit.COLONY
     open_feed = say("the feed lay in the open, and check colonies fly there too") if shared else ""
