@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
+from math import ceil
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from breadline.plan.break_even import (
     break_even,
@@ -81,20 +85,38 @@ def test_a_split_is_never_told_to_pay_for_more_colonies_than_it_does(cost, colon
     [
         (4.504, 45.0, "Feeding at US$4.50 a colony pays if 10 more in a hundred"),  # 10.009 of the bare sum
         (4.506, 45.0, "Feeding at US$4.51 a colony pays if 11 more in a hundred"),
-        (18.4, 44.6, "Feeding at US$18 a colony pays if 40 more in a hundred"),  # 18 of 45
-        (45.4, 45.0, "Feeding at US$45 a colony pays if 100 more in a hundred"),
+        (18.0, 190.0, "Feeding at US$18 a colony pays if 10 more in a hundred"),
+        (18.4, 44.6, "Feeding at US$18.40 a colony pays if 42 more in a hundred"),  # 18 of 45 are 40
+        (10.49, 10.5, "Feeding at US$10.49 a colony pays if 100 more in a hundred"),  # 10 of 11 are 91
+        (45.4, 45.0, "Feeding at US$45.40 a colony pays never: it is more than the US$45.00"),
     ],
 )
 def test_a_break_even_is_what_a_reader_works_out_from_the_money_as_it_is_told(cost, fee, told):
     assert told in break_even(contract(fee=fee), cost, "US$", 2023)
 
 
+@given(st.integers(1, 30000), st.integers(1, 30000))
+def test_a_break_even_never_tells_fewer_than_it_takes_and_agrees_with_its_own_money(cost, fee):
+    said = break_even(contract(fee=fee / 100), cost / 100, "US$", 2023)
+    a, b = (float(one.replace(",", "")) for one in re.findall(r"US\$([\d,]+(?:\.\d\d)?)", said)[:2])
+    found = re.search(r"if (\d+) more", said)
+    if found is None:
+        assert cost > fee
+        assert a > b
+    else:
+        n = int(found[1])
+        assert n * fee >= 100 * cost, "fewer than it takes"
+        assert n == 1 or (n - 1) * fee < 100 * cost
+        assert n == max(1, ceil(100 * a / b - 1e-9))
+
+
 def test_a_break_even_of_splits_and_of_honey_is_of_the_money_as_it_is_told():
     splits = Splits(date(2027, 5, 1), 4.0, 6.0, dollars(150.4))
-    assert "every 3 colonies fed, at US$150 a split" in break_even(splits, 50.2, "US$", 2026)  # 150 by 50
+    said = break_even(splits, 50.2, "US$", 2026)  # three of them cost 150.60; 150 by 50 would be 3
+    assert "at US$50.20 a colony pays if one split more comes of every 2 colonies fed, at US$150.40" in said
     flow = HoneyFlow(date(2027, 5, 1), date(2027, 6, 1), 30.0, dollars(2.004))
     said = break_even(flow, 16.45, "US$", 2026, "g")
-    assert "at US$16 a colony pays if it brings 8 kg more honey a colony, at US$2.00 a kg" in said
+    assert "at US$16.45 a colony pays if it brings 8.2 kg more honey a colony, at US$2.00 a kg" in said
 
 
 def test_a_cost_above_the_fee_never_pays():

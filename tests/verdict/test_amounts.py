@@ -84,6 +84,7 @@ def test_how_far_two_readings_lie_apart_is_told_to_a_tenth_in_pounds_too():
         (16.6, 17.4, (), 0, "16.6 to 17.4"),  # pounds, or colonies in a hundred
         (1.58, 1.62, (1.66,), 1, "1.58 to 1.62"),  # the line reads 1.7, and lies above both
         (1.6, 1.6, (), 1, "1.6 to 1.6"),  # nothing between them
+        (1.6, 1.6 + 1e-12, (), 1, "1.6 to 1.6"),
         (0.932, 0.9322, (0.934,), 1, "just below 0.93 to just below 0.93"),
         (1.5, 1.6, (), 1, "1.5 to 1.6"),
     ],

@@ -20,7 +20,7 @@ from breadline.jobs.yard_file import read_yard
 from breadline.verdict.through_model import Mode
 from breadline.web.app import create_app
 from web.conftest import HERE
-from web.test_done_to_one_group import PRICES, asked
+from web.test_done_to_one_group import GRADED, PRICES, asked
 from web.test_evidence_own_page import through
 from web.test_evidence_page import plain
 from web.test_rounds_stock_page import VISIT, there
@@ -29,6 +29,7 @@ from web.test_verdict_page import sent
 __all__ = ["asked", "there"]
 TODAY = date(2026, 11, 20)
 DRY_FEED = {"around": "100", "high_1": "58", "rain_1": "0", "humidity_1": "60", "sheltered": "yes"}
+NOT_HERE = "No check group of this book has just these ends: it came as a file"
 ENDS = ("low", "typical", "high")
 # What each answer goes by, read from its own words, and one figure of it with ends that turn the answer.
 VISITED = {"portion.patty_lb_g", "portion.eaten_up_share", "portion.ignored_share", "appetite.mg_bee_day"}
@@ -157,7 +158,7 @@ def test_what_own_check_groups_taught_leads_to_its_figures_and_its_trial(asked):
     own = client.get("/evidence/own").text
     assert keys(own) == OF_A_VERDICT | {"belief.survival_season_share"}
     assert f'href="{where}"' in own.partition("Learnt from")[2]
-    assert "It came as a file" not in own
+    assert NOT_HERE not in own
     assert_marked(client, "/evidence/own", "belief.season_sd")
     with edited(client, "belief.dearth_gain", (-1.1, -1.0, -0.9)):
         assert "moved from 63 % fewer bees" in plain(client.get("/evidence/own").text)  # exp(−1) is 0.37
@@ -181,9 +182,26 @@ def test_what_a_gram_replaced_leads_to_the_yards_whose_season_model_was_asked(as
     assert f'<a href="/yards/{yard}">Rook Hollow</a>' in own.partition("Learnt from")[2]
 
 
+def test_a_lesson_whose_trial_has_another_end_since_does_not_say_that_it_came_as_a_file_alone(asked):
+    pages, where = asked
+    pages.day = GRADED
+    priced = pages.sent(f"{where}/verdict", **PRICES, situation="dearth")
+    said = {"season": "autumn 2026", "situation": "dearth"}
+    through(pages.client, pages.client.post(f"{priced}/learn", data=said))
+    first = pages.trial(where).design.started[0].tag
+    was = next(one for one in pages.trial(where).ended if one.tag == first)
+    other = {"tag": first, "status": "graded", "because": "typed wrongly"}
+    pages.sent(f"{where}/ends", **other, outcome=f"{was.outcome + 0.5:g}")
+    own = pages.client.get("/evidence/own").text
+    assert NOT_HERE in own
+    assert "or an end was corrected since" in own
+    pages.sent(f"{where}/ends", **other, outcome=f"{was.outcome:g}")
+    assert NOT_HERE not in pages.client.get("/evidence/own").text
+
+
 def test_a_lesson_from_a_file_says_that_its_colonies_are_not_in_the_book(verdicts):
     client, where = verdicts
     said = {"season": "autumn 2026", "situation": "dearth"}
     own = through(client, client.post(f"{where}/learn", data=said)).text
-    assert "It came as a file" in own
+    assert NOT_HERE in own
     assert "/check-group/" not in own.partition("<main")[2]

@@ -220,8 +220,9 @@ def test_frames_sent_twice_by_one_form_go_in_and_out_once_and_by_another_form_ag
 
     before, one = lie_there(plain(client.get("/rounds/freezer").text)), form()
     put = {"yard": "Copper Ford", "frames": "4", "disease_free": "yes"}
-    for _ in range(2):
+    for twice in (False, True):
         page = sent("put", **put, form=one)
+        assert ("That form was sent twice and is written down once." in page) == twice
         assert lie_there(page) == before + 4
         assert "Written down: 4 frames of pollen from Copper Ford." in page
     changed = sent("put", **put | {"frames": "2"}, form=one)

@@ -10,6 +10,7 @@ import numpy as np
 from scipy.special import ndtr
 
 from breadline.belief.gain import IN_WORDS, SURVIVAL, Situation, by_per_cent
+from breadline.belief.season_called import season_said
 from breadline.belief.season_effects import Before, Learnt, SeasonResult, by_season, learnt
 from breadline.belief.survival_learnt import NOT_APART, SurvivalLearnt, survival_learnt
 from breadline.knowledge.shelf import Reader
@@ -183,11 +184,11 @@ def _seen(results: Sequence[SeasonResult]) -> str:
     each = [by_per_cent(float(np.exp(one.log_ratio))) for one in results]
     living = any(one.of_living for one in results)
     if len(each) == 1:
-        told = {"more": each[0], "season": results[0].season}
+        told = {"more": each[0], "season": season_said(results[0].season)}
         if living:
             return say("In your own check group fed colonies that lived had {more} bees ({season})", **told)
         return say("In your own check group fed colonies had {more} bees ({season})", **told)
-    said = [f"{more} ({one.season})" for more, one in zip(each, results, strict=True)]
+    said = [f"{more} ({season_said(one.season)})" for more, one in zip(each, results, strict=True)]
     both = {"some": ", ".join(said[:-1]), "last": said[-1]}
     if living:
         return say("In your own check groups fed colonies that lived had, of bees, {some} and {last}", **both)

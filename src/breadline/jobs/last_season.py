@@ -8,12 +8,12 @@ from datetime import date, timedelta
 from typing import Any
 
 from breadline.belief.gain import IN_WORDS, by_per_cent
+from breadline.belief.season_called import season_said
 from breadline.jobs.belief_book import Lesson, known_lessons, what_teaches
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.own_evidence import lesson_result
 from breadline.jobs.rounds_changed import digest_of
 from breadline.jobs.rounds_named import kept_name
-from breadline.jobs.season_called import season_said
 from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.need.yard import Given

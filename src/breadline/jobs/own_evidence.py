@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from breadline.belief.carried import Carried, Ends
 from breadline.belief.gain import SITUATIONS, Situation, by_per_cent
+from breadline.belief.season_called import season_said
 from breadline.belief.survival_learnt import in_all
 from breadline.jobs.belief_book import Known, Lesson, Taught
-from breadline.jobs.season_called import season_said
 from breadline.knowledge.evidence import IN_WORDS
 from breadline.language import noted, say
 from breadline.need.words import day_and_year

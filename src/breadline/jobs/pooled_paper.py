@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from breadline.belief.gain import IN_WORDS, by_per_cent
+from breadline.belief.season_called import season_said
 from breadline.jobs.pooled import Group, Together
 from breadline.jobs.pooled_told import ends_of, pooled_chart, pooled_sentence, said_range
-from breadline.jobs.season_called import season_said
 from breadline.jobs.trial_checked import Checked
 from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import shown_of

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from breadline.belief.gain import by_per_cent
+from breadline.belief.season_called import season_said
 from breadline.jobs.pooled import METHODS, Group, Together
-from breadline.jobs.season_called import season_said
 from breadline.jobs.trial_checked import Checked
 from breadline.language import say
 from breadline.pictures.evidence_sheet import per_cent

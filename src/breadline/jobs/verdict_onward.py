@@ -7,13 +7,13 @@ from datetime import date
 from pathlib import Path
 
 from breadline.belief.gain import Situation
+from breadline.belief.season_called import season_kept, unnamed_season
 from breadline.belief.season_effects import SeasonResult
 from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.lock_stands import set_aside
 from breadline.jobs.season import FigureUsed, figures_used
-from breadline.jobs.season_called import season_kept, unnamed_season
 from breadline.jobs.trial_file import Telling, TrialFile, known_again, trial_from_text, trial_text
 from breadline.jobs.trial_lessons import Learning
 from breadline.jobs.trial_shape import Feed

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import ceil, floor
 from typing import Any
 
 from breadline.language import say
-from breadline.measures import Units
+from breadline.measures import Units, halves_up
 from breadline.need.words import counted
 from breadline.plan.cuts import GRAMS_A_POUND
-from breadline.plan.money import as_told, told
+from breadline.plan.money import as_told, to_the_cent, told
 from breadline.plan.targets import Frames, HoneyFlow, KeepAlive, Splits, Target, WinterBees
 
 
@@ -48,7 +49,8 @@ def break_even(
 ) -> str:
     """ "Feeding at this cost pays if 10 more in a hundred colonies make grade."
 
-    Worked out from the money as it is told, so that a reader who does the sum finds the same.
+    Worked out to the cent; where the money in round numbers would give a reader another answer it is told
+    to the cent too.
 
     Parameters
     ----------
@@ -63,47 +65,64 @@ def break_even(
     moving
         Whether the cost is that of moving, not of feeding.
     """
-    of = {"doing": say("Moving") if moving else say("Feeding"), "cost": told(cost, money), "year": year}
+    of = {"doing": say("Moving") if moving else say("Feeding"), "year": year}
     if isinstance(target, HoneyFlow):
-        return say(
-            "{doing} at {cost} a colony pays if it brings {honey} ({year}).",
-            honey=_honey(target, cost, money, units),
-            **of,
-        )
+        return _honey(target, cost, of | {"money": money}, units)
     if isinstance(target, Splits):
-        return _of_splits(target, cost, of | {"each": told(target.value.amount, money)})
-    cost, pays = as_told(cost), as_told(earned(target)) if earned(target) > 0.0 else 0.0
-    points = more_in_a_hundred(cost, pays) if pays > 0.0 else float("inf")
-    of["pays"] = told(pays, money)
-    if points > 100.0:
+        return _of_splits(target, cost, of | {"money": money})
+    cost, pays = halves_up(cost, 2), halves_up(max(0.0, earned(target)), 2)
+    of["cost"], of["pays"] = _told(cost, pays, money, _points)
+    if (points := _points(cost, pays)) is None:
         return say(
             "{doing} at {cost} a colony pays never: it is more than the {pays} ({year}) that a colony earns "
             "by it.",
             **of,
         )
-    # whole colonies, and never fewer than it takes
-    return _of_a_line(target, of | {"n": max(1, ceil(points - 1e-9))})
+    return _of_a_line(target, of | {"n": points})
+
+
+def _told(cost: float, pays: float, money: str, answer: Callable[[float, float], Any]) -> tuple[str, str]:
+    """Both as they are told: in round numbers, unless these give another answer [money]."""
+    if answer(as_told(cost), as_told(pays)) == answer(cost, pays):
+        return told(cost, money), told(pays, money)
+    return to_the_cent(cost, money), to_the_cent(pays, money)
+
+
+def _points(cost: float, pays: float) -> int | None:
+    """Whole colonies in a hundred, never fewer than it takes; None where all of them are too few [money]."""
+    if cost > pays or pays <= 0.0:
+        return None
+    return max(1, ceil(more_in_a_hundred(cost, pays) - 1e-9))
 
 
 def _of_splits(target: Splits, cost: float, of: dict[str, Any]) -> str:
-    cost, pays = as_told(cost), as_told(target.value.amount)
-    if cost > pays * target.most:
+    cost, pays = halves_up(cost, 2), halves_up(target.value.amount, 2) or target.value.amount
+
+    def answer(cost: float, pays: float) -> tuple[float, str]:
+        if not pays or cost > pays * target.most:
+            return -1.0, ""
+        # whole colonies, and never more than one split pays for
+        return (floor(pays / cost + 1e-9), "") if 0.0 < cost <= pays else (0.0, _rounded(cost / pays))
+
+    of["cost"], of["each"] = _told(cost, pays, of["money"], answer)
+    every, more = answer(cost, pays)
+    if every < 0.0:
         return say(
             "{doing} at {cost} a colony pays never: it is more than a colony's splits bring, at "
             "{each} a split "
             "({year}).",
             **of,
         )
-    if not cost or cost > pays:
+    if not every:
         return say(
             "{doing} at {cost} a colony pays if a colony gives {n} splits more, at {each} a split ({year}).",
-            n=_rounded(cost / pays),
+            n=more,
             **of,
         )
     return say(
         "{doing} at {cost} a colony pays if one split more comes of every {n:.0f} colonies fed, at {each} a "
         "split ({year}).",
-        n=floor(pays / cost + 1e-9),  # whole colonies, and never more than one split pays for
+        n=every,
         **of,
     )
 
@@ -136,17 +155,22 @@ def earned(target: Frames | WinterBees | KeepAlive) -> float:
     return target.fee.amount - (target.below.amount if target.below is not None else 0.0)
 
 
-def _honey(target: HoneyFlow, cost: float, money: str, units: Units | None) -> str:
-    """ "9 lb more honey a colony, at US$2.00 a lb"."""
+def _honey(target: HoneyFlow, cost: float, of: dict[str, Any], units: Units | None) -> str:
+    """ "… pays if it brings 9 lb more honey a colony, at US$2.00 a lb (2026)."."""
     a_kg, a_pound = target.price.amount, target.price.amount * GRAMS_A_POUND / 1000.0
-    lb, kg = (_rounded(as_told(cost) / (as_told(price) or price)) for price in (a_pound, a_kg))
+    lb, kg = (_rounded(cost / price) for price in (a_pound, a_kg))
+
+    def answer(cost: float, price: float) -> str:
+        return _rounded(cost / (price or a_kg))
+
+    of["cost"], price = _told(cost, a_pound if units == "lb" else a_kg, of["money"], answer)
     if units == "lb":
-        return say("{lb} lb more honey a colony, at {price} a lb", lb=lb, price=told(a_pound, money))
-    if units == "g":
-        return say("{kg} kg more honey a colony, at {price} a kg", kg=kg, price=told(a_kg, money))
-    return say(
-        "{kg} kg ({lb} lb) more honey a colony, at {price} a kg", kg=kg, lb=lb, price=told(a_kg, money)
-    )
+        honey = say("{lb} lb more honey a colony, at {price} a lb", lb=lb, price=price)
+    elif units == "g":
+        honey = say("{kg} kg more honey a colony, at {price} a kg", kg=kg, price=price)
+    else:
+        honey = say("{kg} kg ({lb} lb) more honey a colony, at {price} a kg", kg=kg, lb=lb, price=price)
+    return say("{doing} at {cost} a colony pays if it brings {honey} ({year}).", honey=honey, **of)
 
 
 def cost_of_pounds(pounds: float, price_lb: float) -> float:

@@ -62,6 +62,11 @@ def as_told(amount: float) -> float:
     return halves_up(amount, 2) if amount < 9.995 else halves_up(amount)
 
 
+def to_the_cent(amount: float, money: str) -> str:
+    """Money where a rounder number would tell another story, from 0 up [money]."""
+    return of_money(f"{halves_up(amount, 2):,.2f}", money)
+
+
 def about(amount: float, money: str) -> str:
     """Money out of a search, as surely as it is known: whole, tens above 100, halves up [money]."""
     size, sign = abs(amount), "−" if amount <= -0.5 else ""

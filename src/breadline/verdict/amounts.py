@@ -71,7 +71,8 @@ def ends_beside(low: float, high: float, lines: Iterable[float], digits: int = 1
     """Both ends of a range with at least so many digits, more where they would read alike [as ``lines``]."""
     judged = (0.0, *lines)
     first, last = (span_end(value, judged, digits) for value in (low, high))
-    if first == last != _just(low, judged, digits) and low != high and digits < _FINEST:
+    apart = plain(low, _FINEST) != plain(high, _FINEST)
+    if first == last != _just(low, judged, digits) and apart and digits < _FINEST:
         return ends_beside(low, high, judged, digits + 1)
     return first, last
 

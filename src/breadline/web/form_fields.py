@@ -124,7 +124,7 @@ ASKED: Mapping[str, str] = {
     "/rounds/{yard_id}/visit": "piece left days maggots hard place rim patty_lb patty_g frames pollen "
     "outside beetles_about next",
     "/rounds/{yard_id}/dry-feed": f"{_WEATHER_OF_A_DAY} kept gone",
-    "/rounds/freezer": "of_yard need_g need_oz freezer told",
+    "/rounds/freezer": "of_yard need_g need_oz freezer told again",
     "/rounds/alike": "of yard",
     "/rounds/together": "yard order_* paper",
     "/rounds/together/paper/{name}": "yard order_* paper",

@@ -34,13 +34,14 @@ class KeptAnswers(Generic[T]):
                 self._all.popitem(last=False)
         return key
 
-    def once(self, question: object, make: Callable[[], T]) -> str:
-        """The word of the answer to a question, made where there is none: once, if asked twice.
+    def once(self, question: object, make: Callable[[], T]) -> tuple[str, bool]:
+        """The word of the answer to a question, made where there is none, and whether it was there already.
 
         What ``make`` raises is raised, and nothing is kept.
         """
         with self._making:
-            return self.asked(question) or self.put(make(), question)
+            there = self.asked(question)
+            return there or self.put(make(), question), there is not None
 
     def change(self, key: str, made: T) -> None:
         """Keep another in its place, which is no answer any more to what was asked."""

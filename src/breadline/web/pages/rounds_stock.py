@@ -33,6 +33,7 @@ router = APIRouter()
 HERE = "/rounds"
 LONGEST = 200  # letters of one field
 Told = Callable[[], str]  # of what was done, said where it is shown
+SENT_TWICE = noted("That form was sent twice and is written down once. For more, fill in the one below.")
 YES_NO = (("yes", noted("yes")), ("no", noted("no")))
 FIRST_DAYS = 3  # of a forecast that the form shows at once; the later ones are folded away [d]
 NAMES = {
@@ -62,7 +63,8 @@ def freezer(request: Request) -> HTMLResponse:
     book, typed = _freezer(request), _typed(request.query_params)
     done = _done(request).of(typed.get("told", ""))
     try:
-        return _shown(book, typed, said=(done(),) if done else ())
+        twice = (say(SENT_TWICE),) if "again" in typed else ()
+        return _shown(book, typed, said=(done(), *twice) if done else ())
     except InputToMend as error:
         return _shown(book, {}, typed, error)
 
@@ -83,10 +85,10 @@ def change(request: Request, what: str, form: SentForm) -> Response:
     # a form that is sent twice is done once; without its word nobody can tell
     same = (what, tuple(typed.items())) if "form" in typed else None
     try:
-        told = _done(request).once(same, done[what])
+        told, again = _done(request).once(same, done[what])
     except InputToMend as error:
         return _shown(book, {}, typed, error)
-    return RedirectResponse(f"/rounds/freezer?told={told}", 303)
+    return RedirectResponse(f"/rounds/freezer?told={told}{'&again=yes' if again else ''}", 303)
 
 
 def _done(request: Request) -> KeptAnswers[Told]:

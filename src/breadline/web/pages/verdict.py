@@ -12,13 +12,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
 from breadline.belief.gain import IN_WORDS, SITUATIONS, Situation
+from breadline.belief.season_called import season_said
 from breadline.errors import InputToMend, TrialError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_book import planned_situation
 from breadline.jobs.check_group_told import CHECK_ARMS
 from breadline.jobs.feed_days import with_feed_days
 from breadline.jobs.lesson_again import came_to, learnt_on
-from breadline.jobs.season_called import season_said
 from breadline.jobs.trial_book import Kept, TrialsBook, weighed_in
 from breadline.jobs.trial_feed import feed_of
 from breadline.jobs.two_ways import asked_which, two_readings
