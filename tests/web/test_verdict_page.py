@@ -126,6 +126,19 @@ def test_the_feed_is_typed_where_it_teaches_and_goes_into_the_file(client, shown
     }  # fmt: skip
 
 
+def test_on_a_phone_each_number_of_a_table_stands_beside_what_it_is(client):
+    head, *lines = EXAMPLE.decode("utf-8-sig").splitlines()
+    days = [f"{line},{'2027-01-07' if line.endswith('dead') else '2027-02-10'}" for line in lines]
+    page = sent(client, "\n".join([f"{head},Graded on", *days]).encode()).text
+    for named in ("Every yard and group", "Losses day by day"):
+        table = page.partition(f'aria-label="{named}"')[2].partition("</table>")[0]
+        assert '<table class="fold">' in table
+        heads = re.findall(r'<th scope="col">([^<]*)</th>', table)[1:]
+        rows = table.partition("<tbody>")[2].split("</tr>")[:-1]
+        assert rows
+        assert all(re.findall(r'<td data-head="([^"]*)"', row) == heads for row in rows)
+
+
 def test_what_check_colonies_got_turns_the_question(client):
     sugar = sent(client, check_got="sugar")
     assert "patty of sugar alone: what differs is the protein feed, not the sugar" in plain(sugar.text)
