@@ -77,8 +77,9 @@ def messages() -> list[Message]:
         found += of_script(path.read_text(encoding="utf-8"), place(path))
     for name, (part, fields) in ON_THE_SHELF.items():
         found += of_shelf(name, part, fields)
-    table = csv.DictReader((SOURCE / INGREDIENTS).read_text(encoding="utf-8").splitlines())
+    table = list(csv.DictReader((SOURCE / INGREDIENTS).read_text(encoding="utf-8").splitlines()))
     found += [Message(row["name"], INGREDIENTS) for row in table]
+    found += [Message(row["note"], INGREDIENTS) for row in table if row["note"]]
     found += of_trials()
     for told in tomllib.loads((SOURCE / CALENDARS).read_text(encoding="utf-8")).values():
         found += [Message(told["name"], CALENDARS)]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import html
+
 import pytest
 
+from breadline.knowledge.ingredients import ingredients
 from breadline.web.app import create_app
 from web.conftest import HERE, Reading
 from web.feed_forms import form_of
@@ -28,6 +31,17 @@ def test_the_ingredients_show_their_sources_and_how_each_was_read(client):
     found = client.get("/feed/ingredients?find=yeast").text
     assert "Torula" in found
     assert "Honey" not in found.split('id="add"')[0].split("The table")[1]
+
+
+def test_what_is_remarked_of_an_ingredient_is_told_in_the_language_of_the_reader(client):
+    text = client.get("/feed/ingredients?language=es").text
+    notes = [one.note for one in ingredients().values() if one.note]
+    assert len(set(notes)) > 20
+    assert not [note for note in notes if html.escape(note, quote=False) in text]
+    assert "La miel puede llevar esporas de loque." in text
+    found = client.get("/feed/ingredients?language=es&find=esporas").text
+    assert "esporas de loque" in found
+    assert "Casi sin proteína" not in found
 
 
 def test_an_ingredient_from_its_label_can_go_into_every_recipe(client):

@@ -222,7 +222,8 @@ def _row(
         kind.key, kind.name, _said(kind.crude_protein, "g"), own,
         tuple(_said(kind.content(name), NUTRIENTS[name]) for name in SHOWN),
         say("its label") if where else kind.source, cited.get(kind.source, ""), say(READ_WORDS[kind.read]),
-        kind.read == "memory", kind.note, price, path_of(where) if where else "",
+        kind.read == "memory", say(kind.note) if kind.note and not where else kind.note, price,
+        path_of(where) if where else "",
     )  # fmt: skip
 
 
