@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import shutil
+from datetime import timedelta
+
 import pytest
 
 from breadline.jobs.belief_book import BeliefBook
-from breadline.jobs.book import Book
+from breadline.jobs.book import Book, key_of
 from breadline.jobs.demo import FIRST_YARD, OPERATION, TODAY, VARIANTS, varied
 from breadline.jobs.demo_season import CHECK, DIED, GRADED, NAME, NEXT, POLLEN, YARD, live_season
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.field_entries import EntryBook
 from breadline.jobs.last_season import SeasonsBook
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.trial_book import TrialsBook
-from breadline.jobs.yard_file import read_yard
+from breadline.jobs.yard_file import read_yard, yard_to_toml
+from breadline.records import yards
+from breadline.records.engine import looking, open_book
 
 
 @pytest.fixture(scope="module")
@@ -52,6 +58,31 @@ def test_rounds_were_given_as_planned_until_pollen_came_and_none_to_check_hives(
     assert [one.on for one in given] == [one.on for one in planned]
     for laid, one in zip(given, planned, strict=True):
         assert laid.grams == pytest.approx(one.grams, rel=0.001), "check hives are not in the yard's average"
+
+
+def test_what_was_graded_on_the_phone_stands_in_the_book_hive_by_hive(lived):
+    path, key = lived
+    lines = EntryBook(path, NEXT).entry_day(key, GRADED).lines
+    assert len(lines) == 40
+    assert {one.state for one in lines} == {"in the book"}
+
+
+def test_a_yard_file_told_from_the_book_and_read_again_takes_nothing_back(lived, tmp_path):
+    path, key = lived
+    book = shutil.copy(path, tmp_path / "copy.sqlite")
+    day = GRADED + timedelta(days=7)
+    with looking(open_book(book)) as session:
+        known = yards.yard_as_known(session, key_of(key), day)
+    assert known.inspections[-1].frames_each, "counted hive by hive"
+    file = tmp_path / "yard.toml"
+    file.write_text(yard_to_toml(known), encoding="utf-8")
+    before = EntryBook(book, day).entry_day(key, GRADED)
+    assert Book(book, day).add_yard(read_yard(file)) == key
+    after = EntryBook(book, day).entry_day(key, GRADED)
+    assert [one.state for one in after.lines] == [one.state for one in before.lines] == ["in the book"] * 40
+    with looking(open_book(book)) as session:
+        again = yards.yard_as_known(session, key_of(key), day)
+    assert (again.count, again.inspections, again.given) == (known.count, known.inspections, known.given)
 
 
 def test_the_plan_of_next_season_knows_what_the_verdict_taught(lived):

@@ -300,7 +300,7 @@ def _add_visits(session: Session, yard_id: UUID, yard: Yard) -> None:
         here = readings.add_visit(session, yard_id, yard_rows.look_of(yard.count))
         for seen in yard_rows.counted(yard.count):
             readings.add(session, here.id, seen)
-    kept = Counter(yard_rows.inspection_from(*one) for one in known if _inspects(one[0]))
+    kept = Counter(_inspected(yard, *one) for one in known if _inspects(one[0]))
     for one in yard.inspections:
         written = yard_rows.written_down(one, yard.count)
         if kept[written] > 0:
@@ -324,9 +324,14 @@ def _withdraw_mended(session: Session, yard_id: UUID, yard: Yard, because: str) 
     for visit, kinds in yard_readings.by_visit(session, yard_id, yard.today):
         if not _inspects(visit):
             continue
-        was = yard_rows.inspection_from(visit, kinds)
+        was = _inspected(yard, visit, kinds)
         if (was.on, was.reader) in looks and was not in told:
             readings.withdraw_visit(session, visit.id, because)
+
+
+def _inspected(yard: Yard, visit: Visit, kinds: Mapping[str, Reading]) -> Inspection:
+    """A kept inspection as the yard would tell it: a phone says nothing of a frame that is the count's."""
+    return yard_rows.written_down(yard_rows.inspection_from(visit, kinds), yard.count)
 
 
 def _no_count(session: Session, yard_id: UUID, today: date) -> str:
