@@ -135,7 +135,7 @@ def test_the_screens_stand_in_the_order_of_the_loop(steps):
     assert names == [*loop, "Figures", "In the yard", "Straight answer"]
 
 
-# Where a computed figure stands -> where what it is computed with stands and is edited (docs/method/figures.md).
+# Where a computed figure stands -> where what it is computed with is edited (docs/method/figures.md).
 RESTS_ON = {
     "/yards/": r"/figures/[a-z_]+\.\w+", "/rounds/freezer": r"/figures/[a-z_]+\.\w+",
     "/feed/recipe/": r"/figures/[a-z_]+\.\w+", "/feed/ingredients": r"/feed/recipe/",
