@@ -3,7 +3,8 @@
     uv run python benchmarks/every_page.py
 
 Through the whole server without the network, each page once to begin with and then the middle of some times.
-48,000 readings, a recipe, a check group over four yards. The season model itself is not what is timed (see
+48,000 readings, a recipe, a check group over four yards, and a plan of three rounds for every yard, one of
+them due. The season model itself is not what is timed (see
 `benchmarks/season_kernel.py`): one season is worked out, and every yard is given it. Times are those of the
 processor, which a busy machine draws out less; the load average stands beside. Beside the pages stands the
 same server's smallest answer, as the measure of what any page costs.
@@ -17,6 +18,7 @@ import sys
 import tempfile
 import time
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -29,13 +31,18 @@ from starlette.testclient import TestClient
 from breadline.jobs import book as books
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
-from breadline.records import weather_kept
+from breadline.jobs.rounds import Way
+from breadline.jobs.rounds_chosen import as_chosen
+from breadline.knowledge.shelf import load
+from breadline.records import plans, weather_kept, yards
 from breadline.records.engine import open_book, writing
 from breadline.web.app import create_app
+from jobs.first_rounds import TEXT, book_with_the_yard
 from web.crawl import DRAWN, alike, crawled
 
 ROOT = Path(__file__).parents[1]
 READINGS, GROUP = 48_000, 4  # of the book; yards of the check group
+ROUNDS = tuple((large.TODAY + timedelta(days=days), 226.8) for days in (-10, 4, 18))  # [g]
 MANY = 30  # pages printed, slowest first
 
 
@@ -48,6 +55,19 @@ def client_of(path: Path) -> TestClient:
     answer = client.post("/check-group/draw", data=drawn | {"yard": names})  # type: ignore[arg-type]
     print(f"check group: {answer.status_code}")
     return client
+
+
+def plan_every_yard(path: Path, folder: Path) -> None:
+    """A plan for each yard, a searched one as it is kept: one round is due, two lie ahead."""
+    beside = folder / "planned"
+    beside.mkdir()
+    of = book_with_the_yard(beside)
+    told = of.rounds(of.first_yard(), TEXT, Way(draws=20))
+    chosen = as_chosen(told, told.taken(1), load())
+    chosen = replace(chosen, chosen_on=large.TODAY - timedelta(days=20), rounds=ROUNDS)
+    with writing(open_book(path)) as session:
+        for yard in yards.yards(session):
+            plans.keep_plan(session, yard.id, chosen)
 
 
 def main() -> None:
@@ -65,6 +85,7 @@ def main() -> None:
         with writing(open_book(path)) as session:
             weather_kept.keep(session, weather)
         RecipeBook(path).keep(read_recipe(ROOT / "examples" / "first-recipe" / "recipe.toml"))
+        plan_every_yard(path, folder)
         client = client_of(path)
         begun = time.process_time()
         seen = crawled(client)

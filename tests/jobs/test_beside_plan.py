@@ -26,7 +26,9 @@ def plan(*rounds: RoundKept, past: bool = False, kind: str = "nothing") -> Simpl
 
 
 def joined(monkeypatch, kept, state="soon") -> str:
-    monkeypatch.setattr(beside_plan, "RoundsBook", lambda path, today: SimpleNamespace(plan=lambda key: kept))
+    plans = {} if kept is None else {"key": kept}
+    book = SimpleNamespace(plans=lambda keys: {key: plans[key] for key in keys if key in plans})
+    monkeypatch.setattr(beside_plan, "RoundsBook", lambda path, today: book)
     return beside_advice("book.sqlite", TODAY, "key", SimpleNamespace(state=state))
 
 

@@ -12,9 +12,10 @@ from breadline.jobs.bring_in import brought_in
 from breadline.jobs.lately import Lately
 from breadline.jobs.sheet_read import SheetAsked
 from breadline.knowledge.shelf import Edit
-from breadline.records import figure_edits, readings, yards
+from breadline.records import figure_edits, plans, readings, yards
 from breadline.records.engine import looking, open_book, writing
 from breadline.records.readings import Look, Seen
+from records.conftest import CHOSEN
 
 TODAY = date(2026, 11, 25)
 YARDS = b"name,lat,lon,hives\nNorth,45.1,-93.2,12\nSouth,44.9,-93.1,8\n"
@@ -47,6 +48,9 @@ def test_only_what_changed_is_worked_out_again(tmp_path: Path) -> None:
     with writing(book) as session:
         readings.withdraw(session, readings.of_visit(session, visit)[0].id, "wrong yard")
     assert again() == ["North", "book"]
+    with writing(book) as session:
+        plans.keep_plan(session, north, CHOSEN)
+    assert again() == ["North", "book"], "by the days of a plan hives fed one by one are taken together"
     with writing(book) as session:
         figure_edits.edit(session, "invented.figure", Edit(1.0, 2.0, 3.0, "ours", TODAY))
     assert again() == ["North", "South", "book"], "a figure is every yard's"

@@ -12,12 +12,13 @@ import pytest
 from breadline.cli import rounds as command
 from breadline.errors import PlanError, RecordError
 from breadline.jobs.check_group_book import asked_of_book, planned_prices, planned_situation
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
 from breadline.jobs.recipe_written import Quote
 from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_as_kept import kept_paper
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_paper_kept import paper_document, paper_from
 from breadline.jobs.rounds_yard_paper import FeedPaper, YardPaper, yard_paper
 from breadline.jobs.yard_text import yard_to_toml

@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from breadline.jobs.kept_back import CheckHive, Kept
-from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds_done import RoundKept
 from breadline.jobs.rounds_paper_kept import paper_document
 from breadline.jobs.rounds_stop import Left, entrance, left_of, stop_answer

@@ -14,10 +14,11 @@ from starlette.testclient import TestClient
 
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.recipe_book import RecipeBook
 from breadline.jobs.recipe_file import read_recipe
 from breadline.jobs.rounds import Way
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.language import LANGUAGES, PRETENDED
 from breadline.web.app import create_app

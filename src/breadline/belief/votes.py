@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -73,6 +74,7 @@ def wary(plain: Rules, reader: Reader) -> Rules:
     return replace(plain, bar_se=bar, unseen_share=unseen)
 
 
+@lru_cache(maxsize=64)  # the pages that tell it ask again and again
 def pooled(rows: tuple[Comparison, ...], by: Rules) -> Pooled:
     """What the verdicts of ``rows`` say together; a study weighs one, however many rows it has.
 

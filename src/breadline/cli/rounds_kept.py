@@ -12,8 +12,9 @@ from breadline.errors import NoWeather, PlanError, RecordError
 from breadline.jobs.book import AtHand
 from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.kept_back import Kept
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds_as_kept import kept_paper
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.yard_as_of import read_yard_as_of
 from breadline.jobs.yards_named import key_named
@@ -145,7 +146,8 @@ def _named(book: BookAt, path: Path, today: date | None) -> tuple[RoundsBook, st
 
 def _all(book: BookAt, today: date | None) -> list[tuple[RoundsBook, str, str, PlanKept]]:
     of = RoundsBook(book, today)
-    found = [(of, key, name, kept) for key, name, _ in of.yard_ids() if (kept := of.plan(key)) is not None]
+    plans = of.plans()
+    found = [(of, key, name, plans[key]) for key, name, _ in of.yard_ids() if key in plans]
     if not found:
         raise PlanError(str(book), worded("no plan was chosen for any of its yards"), worded("a chosen plan"),
                         worded("breadline rounds plan … --book BOOK keeps one"))  # fmt: skip

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date, timedelta
 
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.plan_kept import PlanKept
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.language import say
 from breadline.need.advice import Advice
 from breadline.need.words import day_and_year
@@ -22,10 +23,13 @@ def beside_advice(path: BookAt, today: date, yard_id: str, advice: Advice) -> st
 
 def beside_advices(path: BookAt, today: date, advice: Mapping[str, Advice]) -> dict[str, str]:
     """The same of several yards, by their keys: the book is opened once, and not at all where none asks."""
-    said = dict.fromkeys(advice, "")
     asked = [key for key, one in advice.items() if one.state in FEEDS]
-    book = RoundsBook(path, today) if asked else None
-    return said | {key: _joined(book.plan(key), today) for key in asked if book is not None}
+    return beside_plans(RoundsBook(path, today).plans(asked) if asked else {}, today, advice)
+
+
+def beside_plans(held: Mapping[str, PlanKept], today: date, advice: Mapping[str, Advice]) -> dict[str, str]:
+    """The same where the plans of the yards are at hand."""
+    return {key: _joined(held.get(key), today) if one.state in FEEDS else "" for key, one in advice.items()}
 
 
 def _joined(kept: PlanKept | None, today: date) -> str:

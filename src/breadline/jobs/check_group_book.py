@@ -12,7 +12,8 @@ from breadline.belief.gain import Situation
 from breadline.errors import BreadlineError, RecordError
 from breadline.jobs.belief_book import BeliefBook
 from breadline.jobs.check_group_asked import SizeAsked, from_plan
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.plan_kept import PlanKept
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.trial_book import TrialsBook
 from breadline.jobs.yards_named import key_named
 from breadline.language import say

@@ -24,7 +24,7 @@ from breadline.plan.strength_classes import colonies_in
 from breadline.records.colonies import in_rows
 from breadline.records.engine import looking
 from breadline.records.yard_names import names_of
-from breadline.trial.colonies import CHECK
+from breadline.trial.colonies import CHECK, Started
 from breadline.trial.design import CheckArm, Outcome, Unit
 
 GETS: dict[CheckArm, str] = {
@@ -53,10 +53,7 @@ def kept_back(trial: Trial, names: Sequence[str], tags: frozenset[str], today: d
     ``names`` are those of the yard, with the ones it had before; ``tags`` those of its hives.
     """
     of = trial.design
-    if trial.seal is None or today > of.grading:
-        return None
-    left_out = [one for one in trial.without_end if one.yard in names and one.arm == CHECK]
-    if not left_out:
+    if not _runs(trial, today) or not (left_out := _left_out(trial, names)):
         return None
     known, in_frames = hives_known(names, tags), of.outcome is not Outcome.HONEY
     hives = tuple(
@@ -75,15 +72,35 @@ def hives_known(names: Sequence[str], tags: frozenset[str]) -> dict[str, str]:
     return {f"{way}{tag}".casefold(): tag for tag in sorted(tags) for way in ways}
 
 
-def kept_back_in(book: Book, yard_id: str) -> tuple[Kept, ...]:
-    """What the running trials of a book keep back in one of its yards."""
+def running_trials(book: Book) -> tuple[Trial, ...]:
+    """The trials of a book that can be read, are locked and not over."""
+    found = TrialsBook(book.path, book.today).trials()
+    trials = [one.trial for one in found if not isinstance(one, Damaged)]
+    return tuple(one for one in trials if _runs(one, book.today))
+
+
+def kept_back_in(book: Book, yard_id: str, running: Sequence[Trial] | None = None) -> tuple[Kept, ...]:
+    """What the running trials of a book keep back in one of its yards; ``running`` where they are at hand."""
     key = key_of(yard_id)
+    running = running_trials(book) if running is None else running
+    if not running:
+        return ()
     with looking(book._engine) as session:
         names = names_of(session, key)
+        there = [trial for trial in running if _left_out(trial, names)]
+        if not there:
+            return ()
         tags = frozenset(one.tag for one in in_rows(session, key) if one.standing == "stands")
-    trials = [one.trial for one in TrialsBook(book.path, book.today).trials() if not isinstance(one, Damaged)]
-    found = [kept_back(trial, names, tags, book.today) for trial in trials]
+    found = [kept_back(trial, names, tags, book.today) for trial in there]
     return tuple(one for one in found if one is not None)
+
+
+def _runs(trial: Trial, today: date) -> bool:
+    return trial.seal is not None and today <= trial.design.grading
+
+
+def _left_out(trial: Trial, names: Sequence[str]) -> list[Started]:
+    return [one for one in trial.without_end if one.yard in names and one.arm == CHECK]
 
 
 @dataclass(frozen=True)

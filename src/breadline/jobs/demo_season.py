@@ -22,8 +22,9 @@ from breadline.jobs.demo import TODAY
 from breadline.jobs.demo_trial import learn
 from breadline.jobs.field_book import FieldBook
 from breadline.jobs.field_record import SHAPE
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds import Way
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.trial_book import Kept, TrialsBook
 from breadline.language import say
 from breadline.need.yard import Yard

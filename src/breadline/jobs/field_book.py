@@ -30,7 +30,7 @@ from breadline.jobs.sheet_fields import frame_words
 from breadline.language import noted, say
 from breadline.measures import Units, units_of
 from breadline.need.words import day_and_year
-from breadline.records import colonies, field, field_ends, field_questions, field_word, yards
+from breadline.records import colonies, field, field_ends, field_questions, field_word, yard_region, yards
 from breadline.records.engine import looking, writing
 from breadline.records.field import Answered
 from breadline.records.field_line import CLOCK
@@ -120,7 +120,7 @@ class FieldBook(Book):
     def pieces(self) -> Options:
         """What can be laid on a colony, in grams and in the words of the country."""
         with looking(self._engine) as session:
-            countries = {yards.fact(session, row.id).country for row in yards.yards(session)}
+            countries = {row.country for row in yard_region.facts(session)}
         return POUNDS if all(units_of(country) == "lb" for country in countries) else GRAMS
 
     @property
@@ -165,11 +165,8 @@ class FieldBook(Book):
         """Every yard by key and name, with how many hives are listed as standing there."""
         with looking(self._engine) as session:
             listed = yards.yards(session)
-            rows = colonies.rows_by_yard(session, [row.id for row in listed])
-            return [
-                (str(row.id), row.name, sum(one.standing == "stands" for one in rows[row.id]))
-                for row in listed
-            ]
+            stand = colonies.standing_there(session, [row.id for row in listed])
+            return [(str(row.id), row.name, stand[row.id]) for row in listed]
 
     def hive_ended(self, hive: str, standing: str, into: str, on: date | None = None) -> None:
         """Write down what became of a hive, from a day on, in its running check group too; today without.

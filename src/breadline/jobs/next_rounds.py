@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_done import RoundKept
 from breadline.language import say, say_counted
@@ -74,23 +75,30 @@ class NextRounds(RoundsBook):
         return found
 
 
-def next_rounds(path: BookAt, today: date) -> dict[str, Coming]:
+def next_rounds(path: BookAt, today: date, held: Mapping[str, PlanKept] | None = None) -> dict[str, Coming]:
     """By yard, the next round that was not given yet, and the one that is overdue or given in part.
 
-    A round may be given some days early or late; whether it was is asked only where it is that near.
+    A round may be given some days early or late; whether it was is asked only where it is that near. ``held``
+    are the plans of the yards, where they are at hand.
     """
     book, found = NextRounds(path, today), {}
-    for yard, rounds in book.around().items():
-        if rounds[0][0] - today > timedelta(days=NEAR):
+    around = book.around()
+    far = {yard for yard, rounds in around.items() if rounds[0][0] - today > timedelta(days=NEAR)}
+    held = book.plans(around.keys() - far) if held is None else held
+    for yard, rounds in around.items():
+        if yard in far:
             found[yard] = Coming(today, rounds[0])
-        elif near := coming_of(book, yard):
+        elif near := _coming(held.get(yard), today):
             found[yard] = near
     return found
 
 
 def coming_of(book: RoundsBook, yard: str) -> Coming:
     """The same of one yard, by what is written down of it; nothing where its plan is over."""
-    kept, today = book.plan(yard), book.today
+    return _coming(book.plan(yard), book.today)
+
+
+def _coming(kept: PlanKept | None, today: date) -> Coming:
     if kept is None or kept.past(today):
         return Coming(today)
     left = [one for one in kept.rounds if one.share_left(today)]

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from breadline.errors import PlanError
 from breadline.jobs.check_hives import with_check_group
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds import RoundsAnswer, day_of
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_done import given_words
 from breadline.jobs.rounds_yard_paper import YardPaper, yard_paper
 from breadline.language import say

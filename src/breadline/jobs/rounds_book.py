@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-import tomllib
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 from datetime import date
-from functools import cache
-from typing import Any
+from functools import cache, partial
 from uuid import UUID
 
 from sqlalchemy.orm import Session
@@ -17,124 +16,28 @@ from breadline.errors import InputToMend, WeatherError
 from breadline.jobs.belief_book import own_beliefs, what_teaches
 from breadline.jobs.belief_moved import belief_moved
 from breadline.jobs.book import Book, key_of
-from breadline.jobs.check_hives import kept_back_in, left_out
 from breadline.jobs.counts_known import LASTS
 from breadline.jobs.foretelling import draws_version
+from breadline.jobs.lately import Lately
+from breadline.jobs.plan_kept import PlanKept, against_given, kept_from, with_hives
 from breadline.jobs.rounds import RoundsAnswer, Way, rounds_answer
 from breadline.jobs.rounds_changed import changed_words, parts_of
 from breadline.jobs.rounds_chosen import as_chosen
-from breadline.jobs.rounds_done import RoundKept, held_against, open_words
 from breadline.jobs.rounds_dry_feed import barred_of, holds_on
 from breadline.jobs.rounds_feed_asked import LEAST_PROTEIN, no_protein_words
 from breadline.jobs.rounds_feeds import BookFeeds
 from breadline.jobs.rounds_file import PlanFile, plan_from_text
-from breadline.jobs.rounds_named import kept_name, kept_said
-from breadline.jobs.rounds_paper_kept import paper_from
-from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.jobs.trial_book import hives_there
 from breadline.knowledge.shelf import load
 from breadline.language import say
+from breadline.need.fit.season_counts import Look
 from breadline.need.ladder.before_feed import FOULBROOD
-from breadline.need.words import counted, day_and_year
-from breadline.need.yard import Given, Yard
+from breadline.need.yard import Yard
 from breadline.plan.dry_feed import NoCheckGroup
-from breadline.plan.money import Amount
 from breadline.plan.ranked import Ranked
-from breadline.records import figure_edits, outlooks, plans, stocks, weather_kept, yard_readings, yards
+from breadline.records import figure_edits, plans, stocks, weather_kept, yards
 from breadline.records.engine import looking, writing
 from breadline.records.tables import PlanRow
-
-
-@dataclass(frozen=True)
-class PlanKept:
-    """The plan that holds for a yard, as it was chosen."""
-
-    id: str
-    chosen_on: date
-    asked: str
-    sentence: str
-    break_even: str
-    feed: str
-    colonies: int
-    belief: dict[str, Any]
-    prices: dict[str, Any]
-    foretold: dict[str, Any]
-    rounds: tuple[RoundKept, ...]
-    beside: tuple[tuple[date, float], ...]  # given and in no round: day, grams a colony [g]
-    changes: int  # plans of this yard before it
-    paper: dict[str, Any] | None = None  # what its sheets are printed from; older books have none
-    threshold: float | None = None  # bees with pollen from which it is stopped; older books have none [share]
-    program: str = ""  # version of Breadline it was chosen with
-
-    @property
-    def meant_for(self) -> date | None:
-        """The day of what was wanted; None where the plan file that is kept cannot be read."""
-        try:
-            target = tomllib.loads(self.asked).get("target", {})
-        except tomllib.TOMLDecodeError:
-            return None
-        days = [day for day in (target.get("on"), target.get("until")) if isinstance(day, date)]
-        return max(days, default=None)
-
-    def past(self, today: date) -> bool:
-        """Whether its last round and the day it was meant for are over."""
-        on = self.meant_for
-        return on is not None and on < today and all(one.on < today for one in self.rounds)
-
-    def done(self, today: date) -> str:
-        """What was done of it up to a day, in words."""
-        if self.past(today) and self.meant_for is not None:
-            return self._over(self.meant_for, today)
-        due = [one for one in self.rounds if one.on < today or one.given is not None]
-        if self.foretold.get("kind") == "move":
-            said = say("The plan is to move; nothing is fed here.")
-        elif not self.rounds:
-            said = say("The plan is to do nothing.")
-        elif not due:
-            ahead = next((one.on for one in self.rounds if one.on >= today), self.rounds[-1].on)
-            said = say("Its first round is on {day}.", day=day_and_year(ahead))
-        else:
-            given, many = sum(one.in_full for one in due), counted(len(due), "round")
-            said = say("{given} of {many} due by now written down as given.", given=given, many=many)
-        told = said, self._beside(), open_words(self.rounds, today)
-        return " ".join(filter(None, told))
-
-    def _over(self, meant_for: date, today: date) -> str:
-        said = say("A plan for {day}, which is over.", day=day_and_year(meant_for))
-        if not self.rounds:
-            return said
-        given, many = sum(one.in_full for one in self.rounds), counted(len(self.rounds), "round")
-        told = say("{given} of {many} written down as given.", given=given, many=many)
-        part = open_words([replace(one, until=None) for one in self.rounds if one.missing], today)
-        return f"{said} {told} {part}".strip()
-
-    @property
-    def which_feed(self) -> str:
-        """The feed that was chosen, where several were asked about; empty where there was no choice."""
-        try:
-            feeds = tomllib.loads(self.asked).get("feed", [])
-        except tomllib.TOMLDecodeError:
-            return ""
-        return self.feed if self.rounds and len(feeds) > 1 else ""
-
-    @property
-    def sheets(self) -> YardPaper | None:
-        """What its sheets are printed from, as it was chosen; None in older books."""
-        return paper_from(self.paper)
-
-    def as_chosen(self, plan: PlanFile) -> PlanFile:
-        """A plan file with the feed that was chosen alone, at the price it was chosen under."""
-        feed = next((one for one in plan.feeds if one.name == self.feed), plan.feeds[0])
-        a_kg, money, year = (self.prices[key] for key in ("feed_kg", "money", "feed_year"))
-        return replace(plan, feeds=(replace(feed, price=Amount(a_kg, money, year)),))
-
-    def _beside(self) -> str:
-        if not self.beside:
-            return ""
-        return say(
-            "{many} written down that the plan does not have.",
-            many=counted(len(self.beside), "other feeding"),
-        )
 
 
 class RoundsBook(Book):
@@ -142,8 +45,15 @@ class RoundsBook(Book):
 
     def yard(self, yard_id: str) -> Yard:
         """The yard as known on the book's day."""
+        return self._known(key_of(yard_id))[0]
+
+    def _known(self, key: UUID) -> tuple[Yard, tuple[Look, ...]]:
+        """The yard as known and the looks before its count, read anew where something was written since."""
         with looking(self._engine) as session:
-            return yards.yard_as_known(session, key_of(yard_id), self.today)
+            known = Lately(session, self.today).of_yard("known", key, list[tuple[Yard, tuple[Look, ...]]])
+            if not known:
+                known.append(yards.known_and_before(session, key, self.today))
+            return known[0]
 
     @property
     def feeds(self) -> BookFeeds:
@@ -163,6 +73,9 @@ class RoundsBook(Book):
         with looking(self._engine) as session:
             return [(str(row.id), row.name, row.colonies) for row in yards.yards(session)]
 
+    def _stand(self) -> dict[str, int]:
+        return {key: colonies for key, _, colonies in self.yard_ids()}
+
     def to_move_to(self, yard_id: str) -> tuple[tuple[str, str], ...]:
         """The other yards, as they are chosen on the page: name, and its words."""
         return tuple((name, name) for key, name, _ in self.yard_ids() if key != yard_id)
@@ -180,9 +93,8 @@ class RoundsBook(Book):
     def parts(self, yard_id: str) -> dict[str, str]:
         """The same by part, each as a digest; see ``rounds_changed``."""
         key = key_of(yard_id)
+        known, earlier = self._known(key)
         with looking(self._engine) as session:
-            known = yards.yard_as_known(session, key, self.today)
-            earlier = yards.looks_before(session, key, self.today)
             kept = weather_kept.newest(session, key)
             edits = sorted(figure_edits.current_edits(session).items())
             taught = what_teaches(session)
@@ -302,29 +214,35 @@ class RoundsBook(Book):
 
         With ``fed`` the newest that was chosen by the second day and has a round from the first to it.
         """
+        if fed is None:
+            return self.plans([yard_id]).get(yard_id)
         key = key_of(yard_id)
         with looking(self._engine) as session:
-            row = plans.plan_of(session, key) if fed is None else _plan_of_season(session, key, fed)
-            if row is None:
-                return None
-            pieces = plans.pieces(session, row.id)
-            given = [one for one in outlooks.fed(session, key).given if row.chosen_on <= one.on <= self.today]
-            against = held_against(pieces, given, yard_readings.hives_fed(session, key))
-            kept = _kept(row, against, len(plans.plans_before(session, key)) - 1)
-        return with_hives(self, yard_id, kept)
+            row = _plan_of_season(session, key, fed)
+            held = {} if row is None else self._held(session, [row])
+        return with_hives(self, held, self._stand).get(yard_id)
 
+    def plans(self, yard_ids: Collection[str] | None = None) -> dict[str, PlanKept]:
+        """The plans that hold for some yards or for all, each beside what was given since, by yard.
 
-def with_hives(of: RoundsBook, yard_id: str, kept: PlanKept) -> PlanKept:
-    """The plan with how many hives each round feeds that was told hive by hive: of the colonies of now."""
-    if all(one.hives is None for one in kept.rounds):
-        return kept
-    paper, stand = kept.sheets, next(n for key, _, n in of.yard_ids() if key == yard_id)
-    by_day = {one.on: one.fed for one in left_out(paper, kept_back_in(of, yard_id)).visits} if paper else {}
-    share = min(1.0, stand / max(1, kept.colonies))
-    rounds = (
-        replace(one, fed=round(share * by_day.get(one.on, kept.colonies))) for one in kept.rounds
-    )  # fmt: skip
-    return replace(kept, rounds=tuple(rounds))
+        Read at once; what was given is kept in this program as long as nothing is written down of the yard.
+        """
+        keys = None if yard_ids is None else [key_of(one) for one in yard_ids]
+        with looking(self._engine) as session:
+            held = self._held(session, plans.plans_now(session, keys), Lately(session, self.today))
+        return with_hives(self, held, self._stand)
+
+    def _held(
+        self, session: Session, rows: Sequence[PlanRow], lately: Lately | None = None
+    ) -> dict[str, PlanKept]:
+        chosen = plans.chosen_days(session, [row.yard_id for row in rows])
+        pieces = plans.pieces_of(session, [row.id for row in rows])
+        held = {}
+        for row in rows:
+            made = partial(against_given, session, row, pieces[row.id], self.today)
+            against = made() if lately is None else lately.of_yard("given", row.yard_id, made)
+            held[str(row.yard_id)] = kept_from(row, against, len(chosen[row.yard_id]) - 1)
+        return held
 
 
 @cache
@@ -342,12 +260,3 @@ def _plan_of_season(session: Session, key: UUID, fed: tuple[date, date]) -> Plan
         if row.chosen_on <= last and any(first <= on <= last for on in days):
             return row
     return None
-
-
-def _kept(row: PlanRow, against: tuple[tuple[RoundKept, ...], tuple[Given, ...]], before: int) -> PlanKept:
-    rounds, beside = against
-    name = kept_name(row)
-    return PlanKept(str(row.id), row.chosen_on, row.asked, name, kept_said(row)["break_even"], row.feed,
-                    row.colonies, row.belief, row.prices, row.foretold, rounds,
-                    tuple((one.on, one.grams) for one in beside), before, row.paper, row.threshold,
-                    row.program)  # fmt: skip

@@ -10,9 +10,9 @@ from typing import Any
 
 from breadline.errors import PlanError
 from breadline.jobs import rounds_words as words
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds import RoundsAnswer, day_of, syrup_beside, who_gets_it
 from breadline.jobs.rounds_aim import aim_words
-from breadline.jobs.rounds_book import PlanKept
 from breadline.jobs.rounds_cost import cost_words
 from breadline.jobs.rounds_cut import piece_patty
 from breadline.jobs.rounds_given import visits_given

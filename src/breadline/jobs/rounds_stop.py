@@ -11,7 +11,7 @@ from typing import Any
 from breadline.errors import CountTooOld, PlanError, YardError
 from breadline.jobs.check_hives import left_out
 from breadline.jobs.kept_back import Kept
-from breadline.jobs.rounds_book import PlanKept
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds_done import RoundKept, open_words
 from breadline.jobs.rounds_file import FeedAsked, PlanFile
 from breadline.jobs.rounds_yard_paper import YardPaper

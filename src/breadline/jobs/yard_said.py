@@ -9,7 +9,7 @@ from uuid import UUID
 
 from sqlalchemy.orm import Session
 
-from breadline.errors import InputToMend, YardError
+from breadline.errors import YardError
 from breadline.jobs.book import Book, key_of
 from breadline.jobs.look_typed import COMING_IN, look_from, typed_look
 from breadline.jobs.typed_fields import all_said
@@ -132,10 +132,13 @@ class SaidBook(Book):
         with looking(self._engine) as session:
             found = []
             for visit in reversed(readings.visits(session, key_of(yard_id), self.today)):
+                if yard_rows.hive_by_hive(visit):
+                    continue
                 said = [words for one in readings.of_visit(session, visit.id) if (words := _reading(one))]
-                if said and not yard_rows.hive_by_hive(visit):
-                    found.append(LookSaid(str(visit.id), visit.on, ", ".join(said)))
-            return tuple(found[:LOOKS])
+                found += [LookSaid(str(visit.id), visit.on, ", ".join(said))] if said else []
+                if len(found) == LOOKS:
+                    break
+            return tuple(found)
 
     def no_look(self, yard_id: str, look: str, because: str) -> None:
         """Take a look back; it stays in the book with the reason.
@@ -153,11 +156,7 @@ class SaidBook(Book):
             readings.withdraw_visit(session, UUID(look), because.strip()[:200])
 
     def _count(self, session: Session, yard_id: str) -> Count | None:
-        try:
-            return yards.yard_as_known(session, key_of(yard_id), self.today).count
-        except InputToMend:
-            yards.fact(session, key_of(yard_id))  # a yard on the list, without a count yet
-            return None
+        return yards.newest_count(session, key_of(yard_id), self.today)
 
 
 def _reading(one: Reading) -> str:

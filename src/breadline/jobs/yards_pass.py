@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor, wait
 from contextvars import copy_context
 from dataclasses import dataclass, field
 
-from breadline.jobs.book import YardLine
+from breadline.jobs.book import Book, YardLine
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.measures import Measures, told_to
 
 Each = Callable[[], Iterable[YardLine]]
+
+
+def each_with_plans(book: Book) -> Iterator[YardLine]:
+    """The yards as they are worked out, and before the last is through their plans made ready too."""
+    yield from book.each_yard()
+    RoundsBook(book.path, book.today).plans()
 
 
 @dataclass

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Literal, get_args
+from typing import Any, Literal, get_args
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from breadline.errors import RecordError
@@ -174,6 +174,20 @@ def rows_by_yard(session: Session, yard_ids: Sequence[UUID]) -> dict[UUID, list[
     for rows in found.values():
         rows.sort(key=lambda one: LAST if one.walk is None else one.walk)
     return found
+
+
+def standing_there(session: Session, yard_ids: Sequence[UUID]) -> dict[UUID, int]:
+    """How many colonies of some yards are listed as standing there, by yard."""
+    asked = select(Colony.yard_id, func.count()).where(Colony.yard_id.in_(yard_ids)).group_by(Colony.yard_id)
+    gone = current(ColonyFact).order_by(None).join(Colony, Colony.id == ColonyFact.colony_id)
+    gone = gone.where(Colony.yard_id.in_(yard_ids), ColonyFact.standing != "stands")
+    counted = gone.with_only_columns(Colony.yard_id, func.count()).group_by(Colony.yard_id)
+    left, named = _numbers(session, counted), _numbers(session, asked)
+    return {yard: named.get(yard, 0) - left.get(yard, 0) for yard in yard_ids}
+
+
+def _numbers(session: Session, wanted: Select[Any, Any]) -> dict[UUID, int]:
+    return {row[0]: row[1] for row in session.execute(wanted)}
 
 
 def row_of(session: Session, colony_id: UUID) -> InRow:

@@ -42,7 +42,7 @@ def as_seen(session: Session, rows: Sequence[Reading]) -> Sequence[Reading]:
 
 def one_by_one(visit: Visit, rows: Sequence[Reading]) -> list[Reading]:
     """Hives of a phone or a sheet; a reading of one colony elsewhere is not the yard's."""
-    return [row for row in rows if row.colony_id is not None and hive_by_hive(visit)]
+    return [row for row in rows if row.colony_id is not None] if hive_by_hive(visit) else []
 
 
 def not_there_yet(rows: Sequence[Reading], before: Sequence[Reading]) -> list[Reading]:
@@ -60,10 +60,8 @@ def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
     hive that was gone through twice counts as it was seen last, and has all that was put on.
     That is told for each hive that was seen on the visit. A hive without bees is no part of it.
     """
+    rows = _with_bees(rows)
     last = {(row.colony_id, row.kind): row for row in rows}
-    empty = {row.colony_id for row in last.values() if row.kind == "frames_of_bees" and row.value == 0.0}
-    if empty:
-        return averaged(visit, [row for row in rows if row.colony_id not in empty])
     by_kind: dict[str, list[Reading]] = {"put_on": [row for row in rows if row.kind == "put_on"]}
     for row in last.values():
         if row.kind != "put_on":
@@ -75,6 +73,19 @@ def averaged(visit: Visit, rows: Sequence[Reading]) -> dict[str, Reading]:
         if told is not None:
             found[told.kind] = told
     return found
+
+
+def fed_on_average(visit: Visit, rows: Sequence[Reading]) -> Reading | None:
+    """What ``averaged`` says was put on, and nothing else of it."""
+    rows = _with_bees(rows)
+    return _fed(visit, {"put_on": [row for row in rows if row.kind == "put_on"]}, rows)
+
+
+def _with_bees(rows: Sequence[Reading]) -> Sequence[Reading]:
+    """Without the hives that were seen last to have none."""
+    frames = {row.colony_id: row.value for row in rows if row.kind == "frames_of_bees"}  # the last of each
+    empty = {colony for colony, value in frames.items() if value == 0.0}
+    return [row for row in rows if row.colony_id not in empty] if empty else rows
 
 
 def _mean(visit: Visit, kind: str, rows: Sequence[Reading]) -> Reading | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -80,16 +80,50 @@ def plan_of(session: Session, yard_id: UUID) -> PlanRow | None:
     return session.scalar(current(PlanRow).where(PlanRow.yard_id == yard_id))
 
 
+def plans_now(session: Session, yard_ids: Collection[UUID] | None = None) -> list[PlanRow]:
+    """The plans that hold now, of some yards or of all, read at once."""
+    wanted = current(PlanRow)
+    if yard_ids is not None:
+        wanted = wanted.where(PlanRow.yard_id.in_(yard_ids))
+    return list(session.scalars(wanted))
+
+
+def chosen_days(session: Session, yard_ids: Collection[UUID]) -> dict[UUID, list[tuple[UUID, date]]]:
+    """Key and day of every plan that was chosen for some yards, by yard, oldest first."""
+    wanted = select(PlanRow.yard_id, PlanRow.id, PlanRow.chosen_on)
+    wanted = wanted.where(PlanRow.yard_id.in_(yard_ids), PlanRow.withdrawn.is_(False)).order_by(PlanRow.id)
+    found: dict[UUID, list[tuple[UUID, date]]] = {key: [] for key in yard_ids}
+    for yard, key, on in session.execute(wanted):
+        found[yard].append((key, on))
+    return found
+
+
 def plans_before(session: Session, yard_id: UUID) -> list[PlanRow]:
     """Every plan that was chosen for a yard, oldest first, those that another took the place of too."""
-    wanted = select(PlanRow).where(PlanRow.yard_id == yard_id, PlanRow.withdrawn.is_(False))
-    return list(session.scalars(wanted.order_by(PlanRow.id)))
+    return plans_of_yards(session, [yard_id])[yard_id]
+
+
+def plans_of_yards(session: Session, yard_ids: Collection[UUID]) -> dict[UUID, list[PlanRow]]:
+    """The same of several yards, by yard, read at once."""
+    wanted = select(PlanRow).where(PlanRow.yard_id.in_(yard_ids), PlanRow.withdrawn.is_(False))
+    found: dict[UUID, list[PlanRow]] = {key: [] for key in yard_ids}
+    for row in session.scalars(wanted.order_by(PlanRow.id)):
+        found[row.yard_id].append(row)
+    return found
 
 
 def pieces(session: Session, plan_id: UUID) -> tuple[tuple[date, float], ...]:
     """Day and grams a colony of each round of a plan. [g]"""
-    rows = session.scalars(select(RoundRow).where(RoundRow.plan_id == plan_id).order_by(RoundRow.number))
-    return tuple((row.on, row.grams) for row in rows)
+    return pieces_of(session, [plan_id])[plan_id]
+
+
+def pieces_of(session: Session, plan_ids: Collection[UUID]) -> dict[UUID, tuple[tuple[date, float], ...]]:
+    """The same of several plans, by plan, read at once. [g]"""
+    wanted = select(RoundRow.plan_id, RoundRow.on, RoundRow.grams).where(RoundRow.plan_id.in_(plan_ids))
+    found: dict[UUID, tuple[tuple[date, float], ...]] = dict.fromkeys(plan_ids, ())
+    for plan, on, grams in session.execute(wanted.order_by(RoundRow.number)):
+        found[plan] = (*found[plan], (on, grams))
+    return found
 
 
 def rounds_from(session: Session, first: date) -> list[tuple[UUID, date, float]]:
@@ -104,9 +138,11 @@ def days_planned(session: Session, yard_id: UUID) -> tuple[date, ...]:
     """The days of all rounds of a yard's plans, each plan's until another took its place."""
     days: set[date] = set()
     until = date.max
-    for row in reversed(plans_before(session, yard_id)):
-        days |= {on for on, _ in pieces(session, row.id) if on < until}
-        until = row.chosen_on
+    chosen = chosen_days(session, [yard_id])[yard_id]
+    rounds = pieces_of(session, [key for key, _ in chosen])
+    for key, chosen_on in reversed(chosen):
+        days |= {on for on, _ in rounds[key] if on < until}
+        until = chosen_on
     return tuple(sorted(days))
 
 

@@ -42,7 +42,7 @@ Stamp = dict[str, tuple[int, str]]  # of each table the number and key of its ne
 _OF = "SELECT DISTINCT new.yard_id FROM {} AS new"
 OF_YARDS = {
     "reading": "SELECT DISTINCT visit.yard_id FROM reading AS new JOIN visit ON visit.id = new.visit_id",
-    **{table: _OF.format(table) for table in ("visit", "yard_fact", "bloom", "weather", "outlook")},
+    **{table: _OF.format(table) for table in ("visit", "yard_fact", "bloom", "weather", "outlook", "plan")},
 }
 _OPEN: WeakSet[Engine] = WeakSet()
 GUARDED = ("update", "delete", "replace")  # what a table's triggers refuse

@@ -164,6 +164,20 @@ def yard_as_known(session: Session, yard_id: UUID, today: date) -> Yard:
     return known_and_before(session, yard_id, today)[0]
 
 
+def newest_count(session: Session, yard_id: UUID, today: date) -> Count | None:
+    """The count of ``yard_as_known`` alone; None where there is none yet.
+
+    Errors
+    ------
+    RecordError
+        If there is no such yard.
+    """
+    fact(session, yard_id)
+    rows = yard_readings.by_visit(session, yard_id, today)
+    counts = _begun_at(rows)
+    return yard_rows.count_from(*rows[counts[-1]]) if counts else None
+
+
 def known_and_before(session: Session, yard_id: UUID, today: date) -> tuple[Yard, tuple[Look, ...]]:
     """``yard_as_known`` and ``looks_before``, from the same rows read once.
 

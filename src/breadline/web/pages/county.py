@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import cast
 
 from fastapi import APIRouter, Request
@@ -12,7 +13,7 @@ from markupsafe import Markup
 from breadline.jobs.beside_plan import beside_advices
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.county_outlook import County, county, county_outlook_sheet
-from breadline.jobs.yards_pass import Passes
+from breadline.jobs.yards_pass import Passes, each_with_plans
 from breadline.sheets.letterhead import Paper
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.opened import book_of
@@ -55,7 +56,9 @@ def _found(request: Request, seconds: float | None = WAIT_S) -> tuple[Sequence[Y
     book = book_of(request)
     if not isinstance(book, Book):
         return book.yards(), True
-    return cast(Passes, request.app.state.yard_passes).lines(book.each_yard, book.newest_entries(), seconds)
+    return cast(Passes, request.app.state.yard_passes).lines(
+        partial(each_with_plans, book), book.newest_entries(), seconds
+    )
 
 
 def _county(request: Request, found: Sequence[YardLine]) -> County:

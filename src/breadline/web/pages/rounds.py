@@ -21,9 +21,10 @@ from breadline.jobs import rounds_words as said
 from breadline.jobs.check_hives import kept_back_in
 from breadline.jobs.last_season import SeasonsBook
 from breadline.jobs.next_rounds import next_rounds, rounds_sentence
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds import RoundsAnswer, Way, no_round, season_says, who_gets_it
 from breadline.jobs.rounds_as_kept import kept_paper
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_cost import cost_words
 from breadline.jobs.rounds_dry_feed import no_check_here
 from breadline.jobs.rounds_form_errors import in_form_words
@@ -85,14 +86,13 @@ def yards(request: Request) -> HTMLResponse:
 def listed(request: Request, error: BreadlineError | None = None) -> HTMLResponse:
     """The list of yards; where the driving order is wrong, that and all that was typed."""
     book = rounds_book(request)
-    seasons = SeasonsBook(book.path, book.today)
-    rows = []
+    rows, plans = [], book.plans()
+    learnt = SeasonsBook(book.path, book.today).last_seasons(plans)
     for key, name, colonies in book.yard_ids():
-        kept = book.plan(key)
+        kept = plans.get(key)
         done = "" if kept is None else kept.done(book.today)
-        last = None if kept is None else seasons.last_season(key)
-        rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done, last))
-    coming = next_rounds(book.path, book.today)
+        rows.append((key, name, counted(colonies, "colony", "colonies"), kept, done, learnt.get(key)))
+    coming = next_rounds(book.path, book.today, plans)
     held = {key: name for key, name, _, kept, *_ in rows if kept and not kept.past(book.today)}
     said = rounds_sentence(held, coming, len(rows), book.today)
     many = sum(bool(kept and kept.rounds and not kept.past(book.today)) for *_, kept, _, _ in rows) > 1

@@ -63,7 +63,8 @@ def alike(request: Request) -> HTMLResponse:
         "asked": asked,
     }
     if not keys:
-        chosen = [key for key in names if book.plan(key) is None]
+        plans = book.plans()
+        chosen = [key for key in names if key not in plans]
         return page("rounds_alike.html", HERE, book.operation_name, rows=(), chosen=chosen, **shown)
     going = _going(request, book, keys, asked)
     late = next((n for n, one in enumerate(going.values(), 1) if not one.done(WAIT_S / len(keys))), 0)
@@ -103,8 +104,8 @@ def choose(request: Request, form: SentForm) -> Response:
 
 def _unchanged(book: RoundsBook, seen: dict[str, str]) -> None:
     """Refuse where a plan would give way that the list did not show as chosen: none is kept then."""
-    there = {key: book.plan(key) for key in seen}
-    late = [book.yard(key).name for key, kept in there.items() if kept is not None and kept.id != seen[key]]
+    there = book.plans(seen)
+    late = [book.yard(key).name for key, kept in there.items() if kept.id != seen[key]]
     if late:
         raise PlanError(
             ", ".join(late),

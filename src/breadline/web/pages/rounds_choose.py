@@ -13,8 +13,9 @@ from breadline.errors import InputToMend, PlanError
 from breadline.jobs import rounds_form
 from breadline.jobs import rounds_words as said
 from breadline.jobs.check_hives import kept_back_in
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds import RoundsAnswer
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
 from breadline.language import say
 from breadline.need.words import day_and_year

@@ -9,7 +9,8 @@ from typing import Any
 
 from breadline.jobs.check_hives import left_out
 from breadline.jobs.kept_back import Kept
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.plan_kept import PlanKept
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_done import AS_PLANNED, RoundKept
 from breadline.jobs.rounds_yard_paper import YardPaper
 from breadline.language import say

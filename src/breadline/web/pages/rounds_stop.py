@@ -7,7 +7,8 @@ from typing import Any
 
 from breadline.errors import InputToMend, YardError
 from breadline.jobs.check_hives import kept_back_in
-from breadline.jobs.rounds_book import PlanKept, RoundsBook
+from breadline.jobs.plan_kept import PlanKept
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_stop import (
     Left,
     entrance,

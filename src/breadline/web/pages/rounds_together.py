@@ -108,8 +108,9 @@ def _picked(request: Request) -> _Picked:
 
 def _fed(book: RoundsBook) -> tuple[str, ...]:
     """The yards whose chosen plan has rounds: what is meant where none is ticked."""
-    plans = [(key, book.plan(key)) for key, *_ in book.yard_ids()]
-    return tuple(key for key, kept in plans if kept is not None and kept.rounds and not kept.past(book.today))
+    plans = book.plans()
+    return tuple(key for key, *_ in book.yard_ids()
+                 if key in plans and plans[key].rounds and not plans[key].past(book.today))  # fmt: skip
 
 
 def _place(text: str) -> float | None:

@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 from typing import cast
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from markupsafe import Markup
 
-from breadline.jobs.beside_plan import beside_advices
+from breadline.jobs.beside_plan import beside_plans
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.next_rounds import Coming, next_rounds
+from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.season import SeasonAnswer
 from breadline.jobs.trial_book import TrialsBook
-from breadline.jobs.yards_pass import Passes
+from breadline.jobs.yards_pass import Passes, each_with_plans
 from breadline.language import say, say_counted
 from breadline.measures import units_of
 from breadline.need.forecast import LEAVES_OUT
@@ -63,9 +65,10 @@ def yards(request: Request) -> HTMLResponse:
         )  # fmt: skip
     waiting = TrialsBook(book.path, book.today).waiting() if isinstance(book, Book) else {}
     shown = [line.answer for line in lines if line.answer is not None]
-    coming = next_rounds(book.path, book.today) if isinstance(book, Book) else {}
+    plans = RoundsBook(book.path, book.today).plans() if isinstance(book, Book) else {}
+    coming = next_rounds(book.path, book.today, plans) if isinstance(book, Book) else {}
     advice = {line.id: line.answer.advice for line in lines if line.answer is not None}
-    beside = beside_advices(book.path, book.today, advice) if isinstance(book, Book) else {}
+    beside = beside_plans(plans, book.today, advice) if isinstance(book, Book) else {}
     rows = [replace(_with_group(row(line), waiting), beside=beside.get(line.id, "")) for line in lines]
     rows = [_with_round(one, line, coming) for one, line in zip(rows, lines, strict=True)]
     return page(
@@ -80,7 +83,8 @@ def _found(request: Request, book: BookShown) -> tuple[Sequence[YardLine], bool]
     """The yards that are worked out, and whether these are all."""
     if not isinstance(book, Book):
         return book.yards(), True
-    return cast(Passes, request.app.state.yard_passes).lines(book.each_yard, book.newest_entries(), WAIT_S)
+    passes = cast(Passes, request.app.state.yard_passes)
+    return passes.lines(partial(each_with_plans, book), book.newest_entries(), WAIT_S)
 
 
 def _with_group(one: Row, waiting: Mapping[str, str]) -> Row:
