@@ -63,7 +63,7 @@ def test_for_many_yards_the_book_is_opened_once_and_not_at_all_where_none_asks(m
 
     def book(path, today):
         opened.append(path)
-        return SimpleNamespace(plan={"a": plan(), "b": None}.get)
+        return SimpleNamespace(plans=lambda keys: {"a": plan()})
 
     monkeypatch.setattr(beside_plan, "RoundsBook", book)
     advice = {"a": SimpleNamespace(state="feed"), "b": SimpleNamespace(state="soon"),

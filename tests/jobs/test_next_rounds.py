@@ -14,9 +14,9 @@ from breadline.jobs.demo import FIRST_YARD
 from breadline.jobs.next_rounds import Coming, next_rounds, rounds_sentence
 from breadline.jobs.rounds_done import RoundKept
 from breadline.jobs.yard_file import read_yard
-from breadline.need.yard import Given
-from breadline.records import outlooks, plans
+from breadline.records import plans, yard_readings
 from breadline.records.engine import open_book, writing
+from breadline.records.tables import Reading
 from breadline.web.app import create_app
 from jobs.few_seasons import run_few_seasons
 from records.conftest import CHOSEN
@@ -74,8 +74,8 @@ def test_a_round_whose_time_is_over_is_not_asked_for_any_more(planned):
 
 def test_a_round_that_was_given_some_days_early_is_not_to_come(planned, monkeypatch):
     path, key = planned
-    given = outlooks.Fed(given=(Given(date(2026, 1, 21), 226.8),))
-    monkeypatch.setattr(outlooks, "fed", lambda session, yard: given)
+    fed = Reading(kind="feed_given", on=date(2026, 1, 21), value=226.8)
+    monkeypatch.setattr(yard_readings, "fed_and_hives", lambda session, yard: ([fed], {}))
     assert next_rounds(path, date(2026, 1, 22))[key] == Coming(date(2026, 1, 22), next=(SECOND, 226.8))
 
 

@@ -95,3 +95,16 @@ def test_it_says_straight_lines_in_miles_or_kilometres():
     way = short_way(SHOP, [Place(39.6, -121.5)])
     assert "138 miles in straight lines" in way.sentence("lb")
     assert "222.5 km in straight lines" in way.sentence("g")
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_turn_and_no_move_makes_the_way_of_many_yards_shorter(seed: int) -> None:
+    yards = scattered(np.random.default_rng(seed), 16)
+    way, far = [i + 1 for i in short_way(SHOP, yards).order], distances([SHOP, *yards])
+    found, n = length_km(way, far), len(way)
+    for i in range(n):
+        for j in range(i + 1, n):
+            assert length_km(way[:i] + way[i : j + 1][::-1] + way[j + 1 :], far) >= found - 1e-6
+        rest = way[:i] + way[i + 1 :]
+        for j in range(n):
+            assert length_km([*rest[:j], way[i], *rest[j:]], far) >= found - 1e-6

@@ -123,13 +123,18 @@ def check_rows(book: Book, yard_id: str, on: date) -> dict[str, CheckRow]:
 
 
 def with_check_group(
-    book: Book, yard_id: str, paper: YardPaper, given: Mapping[date, date] | None = None
+    book: Book,
+    yard_id: str,
+    paper: YardPaper,
+    given: Mapping[date, date] | None = None,
+    running: Sequence[Trial] | None = None,
 ) -> YardPaper:
     """The sheets of a plan, with the check groups that run on the days of its rounds left out.
 
     ``given``: the rounds, by their day in the plan, that are known to have been given, and on which day.
+    ``running``: the trials that run, where they are at hand.
     """
-    return left_out(paper, kept_back_in(book, yard_id) if paper.visits else (), given)
+    return left_out(paper, kept_back_in(book, yard_id, running) if paper.visits else (), given)
 
 
 def left_out(paper: YardPaper, kept: Sequence[Kept], given: Mapping[date, date] | None = None) -> YardPaper:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from breadline.errors import PlanError
+from breadline.jobs.check_group_trial import Trial
 from breadline.jobs.check_hives import with_check_group
 from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds import RoundsAnswer, day_of
@@ -18,7 +19,12 @@ from breadline.plan.ranked import Ranked
 
 
 def kept_paper(
-    of: RoundsBook, yard_id: str, kept: PlanKept, changed: str, searched: Callable[[], RoundsAnswer]
+    of: RoundsBook,
+    yard_id: str,
+    kept: PlanKept,
+    changed: str,
+    searched: Callable[[], RoundsAnswer],
+    running: Sequence[Trial] | None = None,
 ) -> YardPaper:
     """What its sheets are printed from, with the check groups that run left out, whenever they were locked.
 
@@ -32,6 +38,8 @@ def kept_paper(
         What changed since it was chosen, in words.
     searched
         Searches by the plan file it was chosen from; asked only of a plan of an older book.
+    running
+        The trials that run, where they are at hand.
 
     Errors
     ------
@@ -43,7 +51,7 @@ def kept_paper(
         paper = yard_paper(told, as_kept(told, kept, changed))
     given = {one.on: one.given_on for one in kept.rounds if one.given_on is not None}
     done = {one.on: given_words(one) for one in kept.rounds if one.given_on is not None}
-    paper = with_check_group(of, yard_id, paper, given)
+    paper = with_check_group(of, yard_id, paper, given, running)
     visits = (one if one.locked_later else replace(one, done=done.get(one.on, "")) for one in paper.visits)
     return replace(paper, visits=tuple(visits))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import cache, partial
@@ -45,15 +45,15 @@ class RoundsBook(Book):
 
     def yard(self, yard_id: str) -> Yard:
         """The yard as known on the book's day."""
-        return self._known(key_of(yard_id))[0]
-
-    def _known(self, key: UUID) -> tuple[Yard, tuple[Look, ...]]:
-        """The yard as known and the looks before its count, read anew where something was written since."""
         with looking(self._engine) as session:
-            known = Lately(session, self.today).of_yard("known", key, list[tuple[Yard, tuple[Look, ...]]])
-            if not known:
-                known.append(yards.known_and_before(session, key, self.today))
-            return known[0]
+            return self._known(session, Lately(session, self.today), key_of(yard_id))[0]
+
+    def _known(self, session: Session, lately: Lately, key: UUID) -> tuple[Yard, tuple[Look, ...]]:
+        """The yard as known and the looks before its count, read anew where something was written since."""
+        known = lately.of_yard("known", key, list[tuple[Yard, tuple[Look, ...]]])
+        if not known:
+            known.append(yards.known_and_before(session, key, self.today))
+        return known[0]
 
     @property
     def feeds(self) -> BookFeeds:
@@ -66,7 +66,10 @@ class RoundsBook(Book):
 
     def read_back(self, kept: PlanKept) -> PlanFile:
         """What was asked when a plan was chosen, as of that day; what was allowed then is not refused now."""
-        return plan_from_text(kept.asked, kept.chosen_on, say("your plan"), self.feeds, read_back=True)
+        return self._read_back(kept.asked, kept.chosen_on)
+
+    def _read_back(self, asked: str, chosen_on: date) -> PlanFile:
+        return plan_from_text(asked, chosen_on, say("your plan"), self.feeds, read_back=True)
 
     def yard_ids(self) -> list[tuple[str, str, int]]:
         """Key, name and colonies of every yard."""
@@ -92,45 +95,55 @@ class RoundsBook(Book):
 
     def parts(self, yard_id: str) -> dict[str, str]:
         """The same by part, each as a digest; see ``rounds_changed``."""
-        key = key_of(yard_id)
-        known, earlier = self._known(key)
+        return self._parts([yard_id])[yard_id]
+
+    def _parts(self, yard_ids: Iterable[str]) -> dict[str, dict[str, str]]:
+        """The same of several yards, by their keys; what all of them go by is read once."""
         with looking(self._engine) as session:
-            kept = weather_kept.newest(session, key)
+            lately = Lately(session, self.today)
             edits = sorted(figure_edits.current_edits(session).items())
-            taught = what_teaches(session)
-        beside = {
-            "weather": kept.sha256 if kept else "",
-            "figures": f"{edits}",
-            "feeds": f"{self.feeds.stand()}",
-            "program": _brought_along(),
-        }
-        return parts_of(known, earlier, {**beside, "taught": f"{taught}"})
+            taught, weather = what_teaches(session), weather_kept.newest_digests(session)
+            known = {key: self._known(session, lately, key_of(key)) for key in yard_ids}
+        beside = {"figures": f"{edits}", "feeds": f"{self.feeds.stand()}", "program": _brought_along(),
+                  "taught": f"{taught}"}  # fmt: skip
+        said = {}
+        for key, (yard, earlier) in known.items():
+            file = weather.get(key_of(key), weather.get(None, ""))
+            said[key] = parts_of(yard, earlier, {"weather": file, **beside})
+        return said
 
     def changed(self, yard_id: str, kept: PlanKept) -> str:
         """Which of that changed since a plan was chosen, in a sentence; empty where nothing did.
 
         Signs of foulbrood stand first, whenever they were seen: pages and sheets of a plan say this.
         """
-        then, now = kept.belief.get("parts"), self.parts(yard_id)
-        if then is not None and kept.program == __version__:
-            then = {"program": now["program"], **then}  # of a book that did not keep it yet
-        said = changed_words(then, now, kept.chosen_on)
-        with looking(self._engine) as session:
-            learnt = own_beliefs(session, self._shelf())
-        sick = say(FOULBROOD) if self.yard(yard_id).health.foulbrood_signs and kept.rounds else ""
-        return " ".join(
-            filter(None, (sick, said, belief_moved(kept.belief, learnt), self._refused_now(kept)))
-        )
+        return self.changes({yard_id: kept})[yard_id]
 
-    def _refused_now(self, kept: PlanKept) -> str:
+    def changes(self, plans: Mapping[str, PlanKept]) -> dict[str, str]:
+        """The same of several yards, by their keys; what all of them go by is read once."""
+        parts, shelf = self._parts(plans), self._shelf()
+        with looking(self._engine) as session:
+            learnt = own_beliefs(session, shelf)
+        refused = cache(partial(self._refused_now, shelf.reader().typical(LEAST_PROTEIN)))  # of yards alike
+        said = {}
+        for key, kept in plans.items():
+            then, now = kept.belief.get("parts"), parts[key]
+            if then is not None and kept.program == __version__:
+                then = {"program": now["program"], **then}  # of a book that did not keep it yet
+            sick = say(FOULBROOD) if self.yard(key).health.foulbrood_signs and kept.rounds else ""
+            told = (sick, changed_words(then, now, kept.chosen_on), belief_moved(kept.belief, learnt),
+                    refused(kept.asked, kept.chosen_on, kept.feed))  # fmt: skip
+            said[key] = " ".join(filter(None, told))
+        return said
+
+    def _refused_now(self, least: float, asked: str, chosen_on: date, feed: str) -> str:
         """That the feed of a kept plan would be refused today, and why; empty where it would not."""
         try:
-            feeds = self.read_back(kept).feeds
+            feeds = self._read_back(asked, chosen_on).feeds
         except InputToMend:  # a recipe or label is gone: what is told of that stands elsewhere
             return ""
-        least = self._shelf().reader().typical(LEAST_PROTEIN)
-        fed = [feed for feed in feeds if feed.name == kept.feed]
-        why = next((text for feed in fed if (text := no_protein_words(feed, least))), "")
+        fed = [one for one in feeds if one.name == feed]
+        why = next((text for one in fed if (text := no_protein_words(one, least))), "")
         return why and say("It would not be proposed today: {why}.", why=why)
 
     def rounds(self, yard_id: str, asked: str, way: Way | None = None, again: bool = False) -> RoundsAnswer:

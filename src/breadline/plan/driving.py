@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -74,6 +75,11 @@ def short_way(shop: Place, yards: Sequence[Place]) -> Way:
     if shop.longitude is None:
         raise PlanError("shop", say("its longitude is not known"), say("latitude and longitude"),
                         say("Give both, or write the driving order yourself"))  # fmt: skip
+    return _short_way(shop, tuple(yards))
+
+
+@lru_cache(maxsize=64)  # the rounds of a plan go the same way
+def _short_way(shop: Place, yards: tuple[Place, ...]) -> Way:
     placed = [i for i, yard in enumerate(yards) if yard.longitude is not None]
     unplaced = tuple(i for i, yard in enumerate(yards) if yard.longitude is None)
     far = distances([shop, *(yards[i] for i in placed)])
@@ -103,19 +109,37 @@ def _nearest_first(first: int, far: FloatArray) -> list[int]:
 
 def _mended(way: list[int], far: FloatArray) -> list[int]:
     """Turned and moved until nothing makes it shorter."""
-    length = length_km(way, far)
     while True:
-        shortest = min(_variants(way), key=lambda other: length_km(other, far), default=way)
-        if length_km(shortest, far) > length - SHORTER:
+        turns, moves = _turned_km(way, far), _moved_km(way, far)
+        if min(turns.min(initial=0.0), moves.min(initial=0.0)) > -SHORTER:
             return way
-        way, length = shortest, length_km(shortest, far)
+        if turns.min(initial=0.0) <= moves.min(initial=0.0):
+            i, j = np.unravel_index(turns.argmin(), turns.shape)
+            way = way[:i] + way[i : j + 1][::-1] + way[j + 1 :]
+        else:
+            i, k = np.unravel_index(moves.argmin(), moves.shape)
+            before, after = (
+                [one for one in way[:k] if one != way[i]],
+                [one for one in way[k:] if one != way[i]],
+            )
+            way = [*before, way[i], *after]
 
 
-def _variants(way: list[int]) -> list[list[int]]:
-    n = len(way)
-    turned = [way[:i] + way[i : j + 1][::-1] + way[j + 1 :] for i in range(n) for j in range(i + 1, n)]
-    moved = []
-    for i in range(n):
-        rest = way[:i] + way[i + 1 :]
-        moved += [[*rest[:j], way[i], *rest[j:]] for j in range(n) if j != i]
-    return turned + moved
+def _turned_km(way: Sequence[int], far: FloatArray) -> FloatArray:
+    """How much longer the way is with the stretch from i to j turned round, shape (yards, yards) [km]."""
+    here, before, after = np.array(way), np.array([0, *way[:-1]]), np.array([*way[1:], 0])
+    new = far[np.ix_(before, here)] + far[np.ix_(here, after)]
+    old = far[before, here][:, None] + far[here, after]
+    return np.triu(new - old, 1)
+
+
+def _moved_km(way: Sequence[int], far: FloatArray) -> FloatArray:
+    """How much longer it is with yard i moved to before stop k, shape (yards, yards + 1) [km]."""
+    here, before, after = np.array(way), np.array([0, *way[:-1]]), np.array([*way[1:], 0])
+    left, right = np.array([0, *way]), np.array([*way, 0])  # of each gap
+    out = far[before, here] + far[here, after] - far[before, after]
+    put = far[np.ix_(here, left)] + far[np.ix_(here, right)] - far[left, right]
+    longer: FloatArray = put - out[:, None]
+    own = np.arange(len(way))
+    longer[own, own] = longer[own, own + 1] = 0.0  # the gaps on either side of it
+    return longer

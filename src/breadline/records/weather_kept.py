@@ -93,6 +93,12 @@ def digests(session: Session) -> tuple[str, ...]:
     return tuple(session.scalars(select(Weather.sha256).order_by(Weather.id)))
 
 
+def newest_digests(session: Session) -> dict[UUID | None, str]:
+    """That of the file kept last for each yard that has one of its own, and under None for all yards."""
+    rows = session.execute(select(Weather.yard_id, Weather.sha256).order_by(Weather.id))
+    return {row[0]: row[1] for row in rows}
+
+
 def content(row: Weather) -> bytes:
     """The bytes of a kept file.
 

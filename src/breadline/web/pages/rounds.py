@@ -14,11 +14,11 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 from markupsafe import Markup
 
-from breadline.errors import BreadlineError, CountTooOld, InputToMend, PlanError, YardError
+from breadline.errors import BreadlineError, CountTooOld, InputToMend, YardError
 from breadline.jobs import rounds_aim as aim
 from breadline.jobs import rounds_form, rounds_form_merge, rounds_paper
 from breadline.jobs import rounds_words as said
-from breadline.jobs.check_hives import kept_back_in
+from breadline.jobs.check_hives import kept_back_in, running_trials
 from breadline.jobs.last_season import SeasonsBook
 from breadline.jobs.next_rounds import next_rounds, rounds_sentence
 from breadline.jobs.plan_kept import PlanKept
@@ -43,7 +43,8 @@ from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
 from breadline.plan.search import Look
 from breadline.sheets.letterhead import Paper
-from breadline.web.opened import book_of, shelf_of
+from breadline.web.opened import shelf_of
+from breadline.web.pages.rounds_begun import file_of, kept_plan, rounds_book
 from breadline.web.pages.rounds_kept import kept_shown
 from breadline.web.pages.rounds_stop import stop_shown
 from breadline.web.views import page
@@ -54,7 +55,6 @@ LONGEST = 20_000  # letters of one field
 WAIT_S = 0.4  # a quick search needs no page that waits [s]
 PAPERS: tuple[Paper, ...] = ("us-letter", "a4")
 PAPER_WORDS = {"us-letter": noted("Letter"), "a4": "A4"}
-KINDS_OF_FILE = {"pdf": "application/pdf", "ics": "text/calendar; charset=utf-8"}
 
 
 @dataclass(frozen=True)
@@ -176,43 +176,20 @@ def paper(request: Request, yard_id: str, name: str) -> Response:
 
 def paper_of(request: Request, book: RoundsBook, yard_id: str, kept: PlanKept) -> YardPaper:
     """What the sheets of a kept plan are printed from."""
-    changed = book.changed(yard_id, kept)
-    again = partial(waited, request, book, yard_id, kept.asked, again=True)
-    return kept_paper(book, yard_id, kept, changed, again)
+    return papers_of(request, book, {yard_id: kept}, {yard_id: book.changed(yard_id, kept)})[yard_id]
 
 
-def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
-    """The plan that holds for a yard; PlanError where none was chosen."""
-    kept = book.plan(yard_id)
-    if kept is None:
-        raise PlanError(
-            "plan",
-            say("none is chosen for this yard"),
-            say("a chosen plan"),
-            say("Ask for plans and choose one"),
-        )
-    return kept
+def papers_of(
+    request: Request, book: RoundsBook, plans: Mapping[str, PlanKept], changed: Mapping[str, str]
+) -> dict[str, YardPaper]:
+    """The same of several yards, by their keys."""
+    running = running_trials(book)
 
+    def paper(key: str, kept: PlanKept) -> YardPaper:
+        again = partial(waited, request, book, key, kept.asked, again=True)
+        return kept_paper(book, key, kept, changed[key], again, running)
 
-def file_of(made: Mapping[str, Callable[[], bytes]], name: str) -> Response:
-    """One of the files that can be made, to look at or to print; InputToMend where there is no such one."""
-    if name not in made:
-        raise InputToMend(
-            name,
-            say("there is no such sheet"),
-            say("one of {made}", made=", ".join(made)),
-            say("Go back to the yard's rounds"),
-        )
-    kind = KINDS_OF_FILE[name.rpartition(".")[2]]
-    return Response(
-        made[name](), media_type=kind, headers={"Content-Disposition": f'inline; filename="{name}"'}
-    )
-
-
-def rounds_book(request: Request) -> RoundsBook:
-    """The book of this app as rounds use it."""
-    book = cast(Any, book_of(request))
-    return RoundsBook(book.path, book.today)
+    return {key: paper(key, kept) for key, kept in plans.items()}
 
 
 def searched(request: Request, book: RoundsBook, yard_id: str, text: str, again: bool = False) -> PlanSearch:

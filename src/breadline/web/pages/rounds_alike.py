@@ -19,7 +19,8 @@ from breadline.jobs.rounds_needs import needs_words
 from breadline.jobs.rounds_search import PlanSearch
 from breadline.jobs.rounds_who import by_size
 from breadline.language import language, say
-from breadline.web.pages.rounds import HERE, WAIT_S, kept_plan, plan_searches, rounds_book, searched
+from breadline.web.pages.rounds import HERE, WAIT_S, plan_searches, searched
+from breadline.web.pages.rounds_begun import kept_plan, rounds_book
 from breadline.web.sent_form import SentForm
 from breadline.web.views import page
 

@@ -19,7 +19,8 @@ from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_dry_feed import no_check_here
 from breadline.language import say
 from breadline.need.words import day_and_year
-from breadline.web.pages.rounds import HERE, Beside, answered, rounds_book, seen_now, waited
+from breadline.web.pages.rounds import HERE, Beside, answered, seen_now, waited
+from breadline.web.pages.rounds_begun import rounds_book
 from breadline.web.pages.rounds_stop import threshold_typed
 from breadline.web.views import page
 

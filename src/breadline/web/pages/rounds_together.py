@@ -12,24 +12,15 @@ from fastapi.responses import HTMLResponse, Response
 
 from breadline.errors import PlanError
 from breadline.jobs import rounds_paper
+from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.rounds_paper import Papers
 from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.plan.truck_days import Drive
 from breadline.sheets.letterhead import Paper
-from breadline.web.pages.rounds import (
-    HERE,
-    PAPERS,
-    WAIT_S,
-    file_of,
-    kept_plan,
-    listed,
-    paper_of,
-    plan_searches,
-    rounds_book,
-    searched,
-)
+from breadline.web.pages.rounds import HERE, PAPERS, WAIT_S, listed, papers_of, plan_searches, searched
+from breadline.web.pages.rounds_begun import file_of, kept_plans, rounds_book
 from breadline.web.views import page
 
 router = APIRouter()
@@ -39,9 +30,9 @@ WORDS = {"truck": noted("Truck sheet"), "batch": noted("Batch sheet"), "labels":
 
 @dataclass(frozen=True)
 class _Picked:
-    """What was picked: yards in driving order, and the paper."""
+    """What was picked: yards in driving order with their plans, and the paper."""
 
-    keys: tuple[str, ...]
+    plans: dict[str, PlanKept]  # by the key of the yard
     own_order: bool
     paper: Paper | None
 
@@ -55,14 +46,13 @@ def together(request: Request) -> HTMLResponse:
     except PlanError as error:
         return listed(request, error)
     names = {key: name for key, name, _ in book.yard_ids()}
-    plan_searches(request).make_room(len(picked.keys))
-    for n, key in enumerate(picked.keys, 1):
-        kept = kept_plan(book, key)
+    plan_searches(request).make_room(len(picked.plans))
+    for n, (key, kept) in enumerate(picked.plans.items(), 1):
         if kept.sheets is not None:
             continue
         search = searched(request, book, key, kept.asked, again=True)
         if not search.done(WAIT_S):
-            what = say("{yard}, yard {n} of {many}", yard=names.get(key, key), n=n, many=len(picked.keys))
+            what = say("{yard}, yard {n} of {many}", yard=names.get(key, key), n=n, many=len(picked.plans))
             return page("rounds_wait.html", HERE, book.operation_name, what=what, looks=list(search.looks))
     of = _papers(request, book, picked)
     made = _made(of)
@@ -75,7 +65,7 @@ def together(request: Request) -> HTMLResponse:
         "rounds_together.html", HERE, book.operation_name, query=query, loads=loads, today=book.today,
         yards=counted(len(of.yards), "yard"), order=order, note=of.note, feeds=of.order.feed,
         files=[(name, _words(name, of)) for name in made], papers=PAPERS,
-        idle=len(picked.keys) - len(of.yards),
+        idle=len(picked.plans) - len(of.yards),
     )  # fmt: skip
 
 
@@ -87,8 +77,10 @@ def paper(request: Request, name: str) -> Response:
 
 def _picked(request: Request) -> _Picked:
     """The yards that were picked, in the order of the numbers beside them."""
-    asked = request.query_params
-    keys = tuple(dict.fromkeys(asked.getlist("yard"))) or _fed(rounds_book(request))
+    asked, book = request.query_params, rounds_book(request)
+    ticked = tuple(dict.fromkeys(asked.getlist("yard")))
+    plans = kept_plans(book, ticked) if ticked else _fed(book)
+    keys = tuple(plans)
     if not 1 <= len(keys) <= MOST_YARDS:
         raise PlanError(
             "yards",
@@ -103,14 +95,14 @@ def _picked(request: Request) -> _Picked:
         last = float(len(keys) + MOST_YARDS)
         keys = tuple(sorted(keys, key=lambda key: last if (place := at[key]) is None else place))
     on: Paper | None = next((one for one in PAPERS if one == asked.get("paper")), None)
-    return _Picked(keys, own, on)
+    return _Picked({key: plans[key] for key in keys}, own, on)
 
 
-def _fed(book: RoundsBook) -> tuple[str, ...]:
-    """The yards whose chosen plan has rounds: what is meant where none is ticked."""
+def _fed(book: RoundsBook) -> dict[str, PlanKept]:
+    """The chosen plans with rounds, by yard: what is meant where none is ticked."""
     plans = book.plans()
-    return tuple(key for key, *_ in book.yard_ids()
-                 if key in plans and plans[key].rounds and not plans[key].past(book.today))  # fmt: skip
+    return {key: plans[key] for key, *_ in book.yard_ids()
+            if key in plans and plans[key].rounds and not plans[key].past(book.today)}  # fmt: skip
 
 
 def _place(text: str) -> float | None:
@@ -141,16 +133,11 @@ def _told_apart(places: Sequence[float]) -> None:
 
 
 def _papers(request: Request, book: RoundsBook, picked: _Picked) -> Papers:
-    yards, changed = [], []
-    names = {key: name for key, name, _ in book.yard_ids()}
-    for key in picked.keys:
-        kept = kept_plan(book, key)
-        yards.append(paper_of(request, book, key, kept))
-        changed.append((names[key], book.changed(key, kept)))
+    names, changes = {key: name for key, name, _ in book.yard_ids()}, book.changes(picked.plans)
+    yards = list(papers_of(request, book, picked.plans, changes).values())
     drive = Drive(own=tuple(one.yard for one in yards)) if picked.own_order else None
-    return rounds_paper.papers(
-        yards, rounds_paper.Printing(book.today, picked.paper, drive, changed=tuple(changed))
-    )
+    changed = tuple((names[key], changes[key]) for key in picked.plans)
+    return rounds_paper.papers(yards, rounds_paper.Printing(book.today, picked.paper, drive, changed=changed))
 
 
 def _made(of: Papers) -> dict[str, Callable[[], bytes]]:
