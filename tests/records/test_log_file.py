@@ -24,7 +24,7 @@ from breadline.cli.serving import Where, serve
 from breadline.errors import RecordError
 from breadline.jobs.safe_copy import restored
 from breadline.jobs.verified import verified, verified_document
-from breadline.records import yards
+from breadline.records import log_file, yards
 from breadline.records.engine import open_book, writing
 from breadline.records.log_file import FRAME, HEAD, LogEnd, log_end
 from breadline.records.log_index import log_index
@@ -34,6 +34,12 @@ from tests.records.conftest import MILL_LANE
 PUT = "INSERT INTO operation (id, name, made_at) VALUES (?, ?, '2026-03-10 00:00:00.000000')"
 TRANSACTIONS, OF_EACH = 6, 4
 LONG = "x" * 3000  # so that a transaction is of several pages
+
+
+@pytest.fixture(autouse=True)
+def looks_again_sooner(monkeypatch: pytest.MonkeyPatch) -> None:
+    """These logs lie still: between two looks at one, nobody is waited for as long as for who writes."""
+    monkeypatch.setattr(log_file, "BETWEEN_S", 0.01)
 
 
 @pytest.fixture(scope="module")
