@@ -35,7 +35,8 @@ def proofs() -> dict[str, list[str]]:
     """Every proof by name, as the command that runs it."""
     found = {path.stem: [sys.executable, str(path)] for path in sorted(PROOFS.glob("*.py"))}
     if any("mark.soak" in path.read_text(encoding="utf-8") for path in (ROOT / "tests").rglob("test_*.py")):
-        found[TESTS] = [sys.executable, "-m", "pytest", "-m", "soak", "-q", "-rA"]
+        with_server = str(ROOT / "scripts" / "with-postgresql")
+        found[TESTS] = [with_server, sys.executable, "-m", "pytest", "-m", "soak", "-q", "-rA"]
     return found
 
 

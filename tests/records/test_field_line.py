@@ -28,6 +28,7 @@ __all__ = ["place"]
 THAT_DAY, OTHER_DAY = date(2026, 4, 29), date(2026, 5, 1)
 AT = "2026-04-29T10:30:00+02:00"
 MET = {"ahead": -2 * 86_400.0, "met": (NOW - timedelta(days=20)).isoformat()}  # leaves both days open
+SEEDS = 4  # the first here, the others by ./scripts/soak tests
 NUMBER, DAY, WHICH = "is it so", "the clock of the phone", "which one holds"
 
 
@@ -214,7 +215,9 @@ def step(picks: random.Random, hive: Hive, model: Model, steps: list) -> None:
         hive.word(True, day)
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize(
+    "seed", [0, *(pytest.param(seed, marks=pytest.mark.soak) for seed in range(1, SEEDS))]
+)
 def test_whatever_is_entered_mended_answered_and_taken_back_the_book_holds_what_was_meant(
     book: Engine, place, seed
 ) -> None:

@@ -198,7 +198,7 @@ def test_taps_that_come_before_the_page_is_drawn_anew_all_count(phone):
     phone.locator("fieldset[data-of=frames] .value", has_text="14½").wait_for()
 
 
-@pytest.mark.parametrize("seed", [1, 4])
+@pytest.mark.parametrize("seed", [4, pytest.param(1, marks=pytest.mark.soak)])
 def test_a_day_at_random_ends_with_just_what_was_entered(browser, tmp_path, seed):
     """The short form of ``scripts/soak field_phone``: 300 days of twelve steps."""
     assert lived(browser, tmp_path / "book.sqlite", seed, 8) == []
