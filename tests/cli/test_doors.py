@@ -35,15 +35,22 @@ LAN = "127.0.0.2"  # a second address of this machine, as the door for phones ha
 START = "import sys; from breadline.cli.app import main; main()"
 
 
-@pytest.fixture
-def book(tmp_path: Path) -> Path:
-    path = tmp_path / "own.sqlite"
-    made = FieldBook(path, datetime.now(UTC).date())
-    made.place_hives(made.add_yard(read_yard(YARD)), [("A1", "")])
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a book of one hive and the certificate of its door, made once."""
+    folder = tmp_path_factory.mktemp("made")
+    path = folder / "own.sqlite"
+    one = FieldBook(path, datetime.now(UTC).date())
+    one.place_hives(one.add_yard(read_yard(YARD)), [("A1", "")])
     phones.run(path, "Crew 1", None, True)
-    phones.certificate(tmp_path / "cert", [LAN], False, True)
+    phones.certificate(folder / "cert", [LAN], False, True)
     shut_all_books()
-    return path
+    return folder
+
+
+@pytest.fixture
+def book(made: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(made, tmp_path / "own")) / "own.sqlite"
 
 
 @pytest.fixture(autouse=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import time
 from dataclasses import replace
+from functools import partial
 from urllib.parse import urlencode
 
 import pytest
@@ -16,6 +17,7 @@ from breadline.jobs.rounds import Way
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
+from breadline.web.pages import rounds as pages
 from house import tree
 from web.conftest import HERE
 from web.test_evidence_page import plain
@@ -25,6 +27,14 @@ YARD = read_yard(FOLDER / "yard.toml")
 TODAY = YARD.today
 SECOND = '[[feed]]\nname = "Yeast patty"\nprice = 3.9\nper = "lb"\npatty_lb = 1\nsugar_pct = 45\n\n[work]'
 WAITED_S = 240
+
+
+@pytest.fixture(scope="module", autouse=True)
+def few_draws():
+    """What the pages say does not hang on how many seasons were run."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pages, "Way", partial(Way, draws=20))
+        yield
 
 
 @pytest.fixture(scope="module")
