@@ -45,9 +45,9 @@ def serving(app: FastAPI) -> Iterator[str]:
 
 def found(client, key, typed):
     """The page of the plans, looked at again as long as the search runs."""
-    for _ in range(200):
+    for _ in range(600):
         answer = client.get(f"/rounds/{key}/plans?{urlencode(typed)}")
         if 'http-equiv="refresh"' not in answer.text:
             return answer
-        time.sleep(0.3)
+        time.sleep(0.1)
     raise AssertionError("the search never ended")

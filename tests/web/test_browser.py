@@ -6,6 +6,9 @@ import re
 
 import pytest
 
+from web.pretend_book import WINTER_DAY, PretendBook
+from web.served import served
+
 pytestmark = pytest.mark.browser
 ANSWERED = (
     "/straight-answer?where=US&brood=not_seen&mites=not_tested&honey=light&bees=4&bread=not_seen"
@@ -29,25 +32,32 @@ def page(browser, request):
     context.close()
 
 
+@pytest.fixture(scope="module")
+def looked_at():
+    """A server that is only looked at, for all tests that write nothing."""
+    with served(PretendBook(), WINTER_DAY) as where:
+        yield where
+
+
 @pytest.mark.parametrize("path", PAGES)
 @pytest.mark.parametrize("page", [320, 390, 1280], indirect=True)
-def test_a_page_fits_its_width_is_silent_and_asks_no_other_host(page, address, path):
-    page.goto(address + path)
+def test_a_page_fits_its_width_is_silent_and_asks_no_other_host(page, looked_at, path):
+    page.goto(looked_at + path)
     page.evaluate("document.fonts.ready.then(() => true)")
     assert page.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0
     assert page.messages == []
     assert page.asked
-    assert all(url.startswith(address) for url in page.asked)
+    assert all(url.startswith(looked_at) for url in page.asked)
     loaded = page.evaluate("[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family)")
     assert any("Breadline Text" in family for family in loaded)
 
 
-def test_two_hives_get_a_straight_no_in_twelve_taps_without_script_or_account(browser, address):
+def test_two_hives_get_a_straight_no_in_twelve_taps_without_script_or_account(browser, looked_at):
     context = browser.new_context(
         viewport={"width": 390, "height": 844}, has_touch=True, java_script_enabled=False
     )
     page = context.new_page()
-    page.goto(address)
+    page.goto(looked_at)
     taps = 0
 
     def tap(what):
@@ -77,8 +87,8 @@ def test_two_hives_get_a_straight_no_in_twelve_taps_without_script_or_account(br
 
 
 @pytest.mark.parametrize("page", [390], indirect=True)
-def test_on_a_phone_the_picture_follows_the_first_sentence_and_the_reasons_come_below(page, address):
-    page.goto(address + "/yards/tarweed")
+def test_on_a_phone_the_picture_follows_the_first_sentence_and_the_reasons_come_below(page, looked_at):
+    page.goto(looked_at + "/yards/tarweed")
     tops = [
         page.locator(part).bounding_box()["y"] for part in (".advice .head", ".on-phone svg", ".advice .why")
     ]
@@ -88,8 +98,8 @@ def test_on_a_phone_the_picture_follows_the_first_sentence_and_the_reasons_come_
     assert not page.locator(".on-paper").is_visible()
 
 
-def test_the_advice_stands_beside_the_wide_picture_and_paper_gets_the_grey_one(page, address):
-    page.goto(address + "/yards/tarweed")
+def test_the_advice_stands_beside_the_wide_picture_and_paper_gets_the_grey_one(page, looked_at):
+    page.goto(looked_at + "/yards/tarweed")
     chart, advice = (page.locator(part).bounding_box() for part in (".on-desk svg", ".advice"))
     assert advice["x"] >= chart["x"] + chart["width"]
     assert abs(advice["y"] - chart["y"]) < 40
@@ -102,32 +112,32 @@ def test_the_advice_stands_beside_the_wide_picture_and_paper_gets_the_grey_one(p
 @pytest.mark.parametrize(
     "path", ["/", "/yards/tarweed", "/straight-answer", ANSWERED, "/figures/bread.g_per_cell"]
 )
-def test_what_a_person_wants_on_paper_is_one_page(page, address, path, paper):
-    page.goto(address + path)
+def test_what_a_person_wants_on_paper_is_one_page(page, looked_at, path, paper):
+    page.goto(looked_at + path)
     page.evaluate("document.fonts.ready.then(() => true)")
     printed = page.pdf(format=paper)
     assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 1
 
 
-def test_the_questions_print_as_a_sheet_to_tick_and_an_answer_without_them(page, address):
+def test_the_questions_print_as_a_sheet_to_tick_and_an_answer_without_them(page, looked_at):
     page.emulate_media(media="print")
-    page.goto(address + "/straight-answer")
+    page.goto(looked_at + "/straight-answer")
     assert page.locator("fieldset").last.is_visible()
-    page.goto(address + ANSWERED)
+    page.goto(looked_at + ANSWERED)
     assert not page.locator("fieldset").first.is_visible()
     assert "figures used" in page.locator(".foot").inner_text()
 
 
 @pytest.mark.parametrize("page", [390, 1280], indirect=True)
-def test_the_slices_of_all_yards_begin_under_each_other(page, address):
-    page.goto(address)
+def test_the_slices_of_all_yards_begin_under_each_other(page, looked_at):
+    page.goto(looked_at)
     lefts = page.locator(".yards svg.slices").evaluate_all("all => all.map(e => e.getBoundingClientRect().x)")
     assert len(lefts) > 3
     assert max(lefts) - min(lefts) < 1
 
 
-def test_the_picture_opens_as_a_table(page, address):
-    page.goto(address + "/yards/tarweed")
+def test_the_picture_opens_as_a_table(page, looked_at):
+    page.goto(looked_at + "/yards/tarweed")
     assert not page.locator(".wide-table").is_visible()
     page.get_by_text("As a table").click()
     assert page.locator(".wide-table tbody tr").count() == 30, "210 days are 30 weeks"
@@ -171,8 +181,8 @@ def test_a_refused_form_keeps_what_was_typed(page, address):
     assert page.get_by_label("Typical").get_attribute("aria-invalid") == "true"
 
 
-def test_the_keyboard_reaches_the_answer_and_every_choice_with_a_ring_of_focus(page, address):
-    page.goto(address + "/straight-answer")
+def test_the_keyboard_reaches_the_answer_and_every_choice_with_a_ring_of_focus(page, looked_at):
+    page.goto(looked_at + "/straight-answer")
     page.keyboard.press("Tab")
     skip = page.locator(".skip")
     assert skip.evaluate("e => e === document.activeElement")
@@ -187,8 +197,8 @@ def test_the_keyboard_reaches_the_answer_and_every_choice_with_a_ring_of_focus(p
 
 
 @pytest.mark.parametrize("path", PAGES)
-def test_a_page_names_its_language_parts_and_fields(page, address, path):
-    page.goto(address + path)
+def test_a_page_names_its_language_parts_and_fields(page, looked_at, path):
+    page.goto(looked_at + path)
     assert page.locator("html").get_attribute("lang") == "en"
     assert page.locator("h1").count() == 1
     assert page.locator("main").count() == 1

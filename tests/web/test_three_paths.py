@@ -25,7 +25,7 @@ from web.served import serving
 pytestmark = pytest.mark.browser
 AUGUST, FEBRUARY, WINTER = date(2026, 8, 5), date(2026, 2, 20), date(2026, 1, 20)
 MOST_QUESTIONS, MOST_TAPS = 8, 12
-DRIVEN = 6  # yards of one drive
+DRIVEN = 3  # yards of one drive
 YARDS = (
     "Alder Flat", "Bitter Creek", "Cold Spring", "Dry Fork", "Elk Bench", "Fiddler Hill", "Grange Road",
     "Hollow Oak", "Iron Gate", "Juniper Rise", "Kettle Pond", "Long Draw", "Mill Race", "North Slough",
