@@ -71,8 +71,23 @@ def test_a_small_trial_is_one_page_of_its_paper_each(name, paper):
     assert "Autumn patties" in text
 
 
-@pytest.mark.parametrize("name", ["feeding", "grading", "scraping", "ends"])
-@pytest.mark.parametrize(("hives", "yards"), [(9, 7), (15, 4), (37, 2), (52, 2)])
+# each list with two of these, the rest by ./scripts/soak tests
+SIZES = {
+    (9, 7): "feeding scraping",
+    (15, 4): "grading ends",
+    (37, 2): "grading ends",
+    (52, 2): "feeding scraping",
+}
+
+
+@pytest.mark.parametrize(
+    ("name", "hives", "yards"),
+    [
+        pytest.param(name, *size, marks=[] if name in here.split() else pytest.mark.soak)
+        for size, here in SIZES.items()
+        for name in ("feeding", "grading", "scraping", "ends")
+    ],
+)
 def test_what_is_not_laid_out_for_being_too_high_never_fitted(monkeypatch, name, hives, yards):
     """A list looks at the height of its rows before it lays them out; that must never say no wrongly."""
     real, judged = letters._with_what_it_follows, []
