@@ -25,7 +25,9 @@ MIXED = FeedToOrder(
 
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("units", ["lb", "g"])
-@pytest.mark.parametrize(("rounds", "feed"), [(1, READY), (8, MIXED), (MOST_ROUNDS, MIXED)])
+@pytest.mark.parametrize(
+    ("rounds", "feed"), [(1, READY), pytest.param(8, MIXED, marks=pytest.mark.soak), (MOST_ROUNDS, MIXED)]
+)
 def test_it_is_one_page_of_the_paper_with_every_line(rounds, feed, units, paper):
     asked = order(loads(rounds, 9, POUND if units == "lb" else METRIC, 4.0), feed, SYRUP)
     pdf = order_list(asked, units, ON, paper)

@@ -36,7 +36,7 @@ def wordy(yards: int, patty=POUND) -> Load:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("patty", [POUND, METRIC], ids=["lb", "g"])
 @pytest.mark.parametrize("make", [load, wordy])
-@pytest.mark.parametrize("yards", [1, 4, 8])
+@pytest.mark.parametrize("yards", [1, pytest.param(4, marks=pytest.mark.soak), 8])
 def test_it_is_one_page_of_the_paper_with_all_yards_in_driving_order(yards, make, patty, paper):
     pdf = truck_sheet(make(yards, patty), paper)
     (page,) = read(pdf).pages
