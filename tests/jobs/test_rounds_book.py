@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import shutil
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import partialmethod
+from pathlib import Path
 
 import pytest
 
@@ -33,6 +35,7 @@ from breadline.plan.order import SyrupToOrder
 from breadline.plan.paper import RoundVisit
 from breadline.plan.portions import Step
 from breadline.plan.truck_days import Drive
+from breadline.records.engine import shut_all_books
 from breadline.records.stocks import Stood
 from breadline.trial.classes import Lines
 from breadline.trial.colonies import Started
@@ -42,14 +45,28 @@ from house import tree
 from jobs.first_rounds import TEXT, YARD, book_with_the_yard
 
 
+@pytest.fixture(scope="module")
+def searched(tmp_path_factory):
+    """A book with the yard, and what the search of its rounds found: made once."""
+    book = book_with_the_yard(tmp_path_factory.mktemp("searched"))
+    told = book.rounds(book.first_yard(), TEXT, Way(draws=20))
+    shut_all_books()
+    return book.path, told
+
+
 @pytest.fixture
-def book(tmp_path):
-    return book_with_the_yard(tmp_path)
+def book(searched, tmp_path):
+    """A copy of it to write in."""
+    return RoundsBook(Path(shutil.copy(searched[0], tmp_path)), YARD.today)
 
 
-def test_what_was_given_is_held_against_the_rounds_and_what_is_more_stands_beside(book):
+@pytest.fixture
+def told(searched):
+    return searched[1]
+
+
+def test_what_was_given_is_held_against_the_rounds_and_what_is_more_stands_beside(book, told):
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     kept = book.keep_plan(key, told, told.taken(1))  # as last year: 10 and 24 February
     assert kept.done(YARD.today) == "Its first round is on 10 February 2026."
     later = date(2026, 2, 26)
@@ -101,9 +118,8 @@ def _filled_in_from_the_plan_of_the_trials_season(book, told, asked):
     assert planned_situation(book.path, last_year, drawn_on, YARD.today) is None
 
 
-def test_another_plan_takes_the_place_and_the_first_is_counted(book):
+def test_another_plan_takes_the_place_and_the_first_is_counted(book, told):
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     book.keep_plan(key, told, told.taken(1))
     asked = asked_of_book(book.path, (), YARD.today)  # how many to leave unfed goes by the kept plan
     assert asked.yards == ((YARD.name, 40),)
@@ -124,10 +140,9 @@ def test_another_plan_takes_the_place_and_the_first_is_counted(book):
     assert nothing.done(YARD.today) == "The plan is to do nothing."
 
 
-def test_a_kept_plan_is_read_back_though_its_feed_would_be_refused_today(book):
+def test_a_kept_plan_is_read_back_though_its_feed_would_be_refused_today(book, told):
     """Four parts of a hundred beside the sugar: less than the 5 % of ``feed.least_protein_pct``."""
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     candy = TEXT.replace("sugar_pct = 45", "sugar_pct = 96")
     with pytest.raises(PlanError, match="no protein feed"):
         book.asked(candy)
@@ -142,10 +157,9 @@ def test_a_kept_plan_is_read_back_though_its_feed_would_be_refused_today(book):
 
 
 def test_its_sheets_are_had_where_an_older_book_kept_none_and_say_that_it_would_not_be_proposed(
-    book, tmp_path, monkeypatch, capsys
+    book, told, tmp_path, monkeypatch, capsys
 ):
     key, out = book.first_yard(), tmp_path / "sheets"
-    told = book.rounds(key, TEXT, Way(draws=20))
     candy = TEXT.replace("sugar_pct = 45", "sugar_pct = 96")
     kept = book.keep_plan(key, replace(told, plan=replace(told.plan, text=candy)), told.taken(1))
     line = "It would not be proposed today: Protein patty is no protein feed: 4 % of it is protein at most"
@@ -284,9 +298,8 @@ def test_a_recipe_is_kept_with_the_sheets_as_it_was():
         assert paper_from(sold).syrup.name == "jarabe, 67 % de azúcar"
 
 
-def test_which_parts_changed_since_a_plan_was_chosen_is_said(book):
+def test_which_parts_changed_since_a_plan_was_chosen_is_said(book, told):
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     kept = book.keep_plan(key, told, told.taken(1))
     assert book.changed(key, kept) == ""
     later = date(2026, 1, 22)

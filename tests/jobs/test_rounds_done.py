@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import shutil
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from pathlib import Path
 from uuid import UUID
 
 import pytest
@@ -19,7 +21,7 @@ from breadline.jobs.rounds_done import RoundKept, held_against
 from breadline.jobs.rounds_paper_kept import paper_document
 from breadline.need.yard import Given
 from breadline.records import outlooks
-from breadline.records.engine import looking
+from breadline.records.engine import looking, shut_all_books
 from breadline.records.ids import new_id
 from breadline.records.yard_readings import days_fed
 from breadline.web.pages.rounds_kept import became, kept_shown
@@ -28,9 +30,24 @@ from jobs.first_rounds import TEXT, YARD, book_with_the_yard
 TAGS = ("A1", "A2", "A3", "A4")
 
 
+@pytest.fixture(scope="module")
+def searched(tmp_path_factory):
+    """A book with the yard, and what the search of its rounds found: made once."""
+    book = book_with_the_yard(tmp_path_factory.mktemp("searched"))
+    told = book.rounds(book.first_yard(), TEXT, Way(draws=20))
+    shut_all_books()
+    return book.path, told
+
+
 @pytest.fixture
-def book(tmp_path):
-    return book_with_the_yard(tmp_path)
+def book(searched, tmp_path):
+    """A copy of it to write in."""
+    return RoundsBook(Path(shutil.copy(searched[0], tmp_path)), YARD.today)
+
+
+@pytest.fixture
+def told(searched):
+    return searched[1]
 
 
 def sent_by_phone(book: RoundsBook, on: date, grams: dict[str, float]) -> None:
@@ -50,9 +67,8 @@ def sent_by_phone(book: RoundsBook, on: date, grams: dict[str, float]) -> None:
     assert {one["answer"] for one in answers} == {"stored"}
 
 
-def test_a_round_that_phones_told_hive_by_hive_is_given(book):
+def test_a_round_that_phones_told_hive_by_hive_is_given(book, told):
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     book.keep_plan(key, told, told.taken(1))  # as last year: 10 and 24 February
     sent_by_phone(book, date(2026, 2, 11), dict.fromkeys(TAGS, 454.0))
     later = RoundsBook(book.path, date(2026, 2, 20))
@@ -65,9 +81,8 @@ def test_a_round_that_phones_told_hive_by_hive_is_given(book):
     assert kept.beside == ()
 
 
-def test_a_round_of_which_a_part_was_given_says_how_much(book):
+def test_a_round_of_which_a_part_was_given_says_how_much(book, told):
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     book.keep_plan(key, told, told.taken(1))  # 1 lb each on 10 and 24 February
     sent_by_phone(book, date(2026, 2, 10), {"A1": 454.0, "A2": 0.0, "A3": 0.0, "A4": 0.0})
     sent_by_phone(book, date(2026, 2, 24), dict.fromkeys(TAGS, 440.0))
@@ -79,9 +94,8 @@ def test_a_round_of_which_a_part_was_given_says_how_much(book):
     ]
 
 
-def test_hives_that_had_their_piece_are_not_held_against_the_mean_of_those_that_get_none(book):
+def test_hives_that_had_their_piece_are_not_held_against_the_mean_of_those_that_get_none(book, told):
     key, day = book.first_yard(), date(2026, 2, 10)
-    told = book.rounds(key, TEXT, Way(draws=20))
     book.keep_plan(key, told, told.taken(1))
     kept = book.plan(key)
     of = ((96.0, 113.4), 26)  # 26 of 31 get a quarter pound: 3.4 oz a colony of the yard, by hand
@@ -104,9 +118,8 @@ def test_what_the_yard_was_given_is_one_and_the_same_for_season_plan_and_record(
     assert a_fed_one == (Given(date(2026, 2, 11), 454.0),)
 
 
-def test_a_round_that_took_two_days_is_one_round_and_no_second_feed(book):
+def test_a_round_that_took_two_days_is_one_round_and_no_second_feed(book, told):
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     book.keep_plan(key, told, told.taken(1))  # as last year: 10 and 24 February
     sent_by_phone(book, date(2026, 2, 10), dict.fromkeys(TAGS[:3], 454.0))
     sent_by_phone(book, date(2026, 2, 12), dict.fromkeys(TAGS[3:], 454.0))
@@ -140,10 +153,9 @@ def test_a_feeding_counts_for_the_round_that_it_is_nearest_to(given, rounds, bes
     assert [one.on.day for one in other] == beside
 
 
-def test_a_round_that_was_written_down_for_some_hives_says_for_how_many(book):
+def test_a_round_that_was_written_down_for_some_hives_says_for_how_many(book, told):
     """Two of four hives on the day and one two days later; of the fourth nothing was sent."""
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     book.keep_plan(key, told, told.taken(1))  # of 40 colonies, 39 are fed
     sent_by_phone(book, date(2026, 2, 10), {"A1": 454.0, "A2": 454.0})
     sent_by_phone(book, date(2026, 2, 12), {"A3": 454.0})
@@ -158,10 +170,9 @@ def test_a_round_that_was_written_down_for_some_hives_says_for_how_many(book):
     assert kept_shown(replace(kept, paper=few), later)["rounds"][0]["given"] == "given 10 Feb"
 
 
-def test_hives_missed_in_a_round_of_a_plan_and_fed_days_later_are_of_that_round(book):
+def test_hives_missed_in_a_round_of_a_plan_and_fed_days_later_are_of_that_round(book, told):
     """Rounds on 10 and 24 February: on the 16th the first is nearer, on the 20th the second."""
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     book.keep_plan(key, told, told.taken(1))
     sent_by_phone(book, date(2026, 2, 10), dict.fromkeys(TAGS[:2], 454.0))
     sent_by_phone(book, date(2026, 2, 16), {"A3": 454.0, "A1": 300.0})  # one that was missed, one fed again
@@ -189,9 +200,8 @@ def test_without_a_plan_hives_fed_more_than_three_days_later_are_another_feeding
     assert [one.on.day for one in given] == [10, 16]
 
 
-def test_a_round_told_for_some_hives_is_told_alike_on_the_list_the_plan_and_its_sheet(book):
+def test_a_round_told_for_some_hives_is_told_alike_on_the_list_the_plan_and_its_sheet(book, told):
     key = book.first_yard()
-    told = book.rounds(key, TEXT, Way(draws=20))
     book.keep_plan(key, told, told.taken(1))
     sent_by_phone(book, date(2026, 2, 10), dict.fromkeys(TAGS, 454.0))
     later = RoundsBook(book.path, date(2026, 2, 12))
