@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import re
 import threading
+from datetime import date
 
 import pytest
 
 from breadline.jobs import check_group_paper
+from breadline.jobs.field_paper import FieldPaper
 from breadline.language import speaking
+from breadline.sheets import printed
 from breadline.web.pages import working
 from tests.sheets.read_back import read, words
 from web.test_check_group_page import client, locked  # noqa: F401  # fixtures
+from web.test_field_keying import client as keying  # noqa: F401  # a fixture
+
+LONG_LAYOUT = b'#set document(title: "Long")\n#for i in range(20000) [ Hive #i stands here. #parbreak() ]'
 
 
 @pytest.fixture
@@ -38,6 +45,7 @@ def test_a_long_sheet_says_that_it_is_laid_out_and_is_kept(client, locked, slowl
     page = client.get(way)
     assert "hives is being laid out." not in page.text
     assert "Se está preparando una hoja de 40 colmenas." in page.text
+    assert re.search(r"40 colmenas\. \d+ s so far\.", page.text), "a number that moves"
     let.set()
     monkeypatch.setattr(working, "WAIT_S", 60)
     made = client.get(page.url)
@@ -63,3 +71,48 @@ def test_a_long_sheet_that_is_left_is_not_kept(client, locked, slowly, monkeypat
     again = client.get(f"{locked}/paper/scraping.pdf")
     assert len(read(again.content).pages) >= 1
     assert often == ["scraping", "scraping"]
+
+
+@pytest.mark.parametrize(("name", "way"), [("tally", "work=look&paper=a4"), ("tags", "labels=a4_21")])
+def test_paper_of_a_yard_waits_on_a_page_too(keying, monkeypatch, name, way):  # noqa: F811
+    let, often, real = threading.Event(), [], getattr(FieldPaper, name)
+
+    def slowly(*asked):
+        often.append(name)
+        assert let.wait(60)
+        return real(*asked)
+
+    monkeypatch.setattr(FieldPaper, name, slowly)
+    monkeypatch.setattr(working, "WAIT_S", 0.05)
+    address = f"/field/{name}/{keying.yard}.pdf?{way}"
+    page = keying.get(address)
+    assert re.search(r"The sheet is being laid out\. \d+ s so far\.", page.text)
+    let.set()
+    monkeypatch.setattr(working, "WAIT_S", 60)
+    made = keying.get(page.url)
+    assert "A3" in words(made.content)
+    assert keying.get(address).content == made.content
+    assert often == [name], "going back lays nothing out again"
+    keying.book.place_hives(keying.yard, [("A1", ""), ("A2", ""), ("A3", ""), ("B77", "")])
+    assert "B77" in words(keying.get(address).content), "the book has changed"
+
+
+def test_another_page_is_answered_while_a_sheet_is_laid_out(keying, monkeypatch):  # noqa: F811
+    """The layout leaves the rest of the program its turn: a page asked for meanwhile is there before it."""
+    began, over = threading.Event(), threading.Event()
+    monkeypatch.setattr(printed, "_with_what_it_follows", lambda _: LONG_LAYOUT)
+    assert keying.get("/field/questions").status_code == 200  # what is read once is read
+
+    def lay_out():
+        began.set()
+        printed.printed("long.typ", {}, date(2026, 8, 5))
+        over.set()
+
+    one = threading.Thread(target=lay_out)
+    one.start()
+    assert began.wait(20)
+    assert not over.wait(0.3)  # typst has it by now
+    answered = keying.get("/field/questions").status_code
+    still = not over.is_set()
+    one.join(120)
+    assert (answered, still, over.is_set()) == (200, True, True)

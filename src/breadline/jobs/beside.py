@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextvars
 import threading
+import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
@@ -48,6 +49,7 @@ class Beside(Generic[T]):
     seen: bool = False
     far: tuple[int, int] = (0, 0)
     far_said: str = ROWS
+    began: float = field(default_factory=time.monotonic)  # by a clock that is never set
     _over: threading.Event = field(default_factory=threading.Event)
 
     def go_on(self) -> Beside[T]:
@@ -59,6 +61,10 @@ class Beside(Generic[T]):
     def done(self, seconds: float) -> bool:
         """Whether it is done after waiting no longer than this. [s]"""
         return self._over.wait(seconds)
+
+    def seconds(self) -> int:
+        """How long it has gone on. [s]"""
+        return int(time.monotonic() - self.began)
 
     def leave(self) -> None:
         """Nobody wants it any more: what is not written down yet is not."""

@@ -41,7 +41,7 @@ from breadline.verdict.forecast import Chances, Expected, GradeLine, foretold_cl
 from breadline.verdict.forecast_yards import foretold_yards
 from breadline.verdict.making_grade import lines_in_shares
 
-SIZES = noted("{n:,} of {all:,} sizes.")
+SIZES = noted("{n:,} of {all:,} sizes of the check group.")
 SEED = 20261125  # of baselines and missing ends that are looked at; an answer is the same each time
 
 

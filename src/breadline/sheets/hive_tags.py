@@ -9,13 +9,15 @@ from math import ceil
 from typing import Any
 
 from breadline.errors import RecordError
-from breadline.language import say
+from breadline.going_on import still_wanted
+from breadline.language import noted, say
 from breadline.sheets.labels import MOST_LABELS, LabelSheet, place_on_sheet
 from breadline.sheets.letterhead import letterhead
 from breadline.sheets.printed import printed
 
 LEAST_CODE_MM = 15.0  # a side of the dark square, without its margin [mm]
 MOST_CODE_MM = 40.0
+CODES = noted("{n:,} of {all:,} tags drawn.")
 MARGIN = 4  # light modules all round, as the standard of the code asks
 LONGEST_TAG = 40  # letters; as long as a phone takes
 
@@ -63,10 +65,18 @@ def tags_data(
         "wide": sheet.wide, "high": sheet.high, "cut_lines": cut_lines, "margin": MARGIN,
         "pages": ceil((first - 1 + len(tags)) / sheet.count),
         "tags": [
-            {"tag": tag, **_code(tag, sheet), **place_on_sheet(n, sheet)}
-            for n, tag in enumerate(tags, start=first - 1)
+            {"tag": tag, **code, **place_on_sheet(n, sheet)}
+            for n, (tag, code) in enumerate(zip(tags, _codes(tags, sheet), strict=True), start=first - 1)
         ],
     }  # fmt: skip
+
+
+def _codes(tags: Sequence[str], sheet: LabelSheet) -> list[dict[str, Any]]:
+    found = []
+    for n, tag in enumerate(tags):
+        still_wanted(n, len(tags), CODES)
+        found.append(_code(tag, sheet))
+    return found
 
 
 def _code(tag: str, sheet: LabelSheet) -> dict[str, Any]:

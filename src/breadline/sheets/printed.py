@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 import json
+import time
 from datetime import UTC, date, datetime
 from importlib.resources import files
+from math import ceil
 from typing import Any, Literal
 
 from breadline.errors import OurFault
+from breadline.going_on import still_wanted
+from breadline.language import noted
 from breadline.pictures.letters import font_folder
 
 _PIXELS_AN_INCH = 144.0
+LONG_S = 1.0  # from which a layout is one to wait for [s]
+TOOK = noted("The last long sheet of its kind took {all:,} s.")
+_TOOK: dict[str, float] = {}  # the last long one of each template, since the program began [s]
 
 
 def printed(
@@ -29,7 +36,24 @@ def printed(
         Where its first line is "// after FILE", that file comes before it.
     on
         The day the sheet is dated, which is also the file's own.
+
+    Errors
+    ------
+    NobodyWaits
+        If nobody waits for it any more, before it is begun or once it is there.
     """
+    still_wanted(0, ceil(_TOOK.get(template, 0.0)), TOOK)
+    began = time.monotonic()
+    made = _laid_out(template, words, on, form, pixels_an_inch)
+    if (took := time.monotonic() - began) >= LONG_S:
+        _TOOK[template] = took
+    still_wanted()
+    return made
+
+
+def _laid_out(
+    template: str, words: dict[str, Any], on: date, form: Literal["pdf", "png"], pixels_an_inch: float
+) -> bytes:
     import typst  # heavy, and only here
 
     source = _with_what_it_follows(template)

@@ -20,7 +20,7 @@ from breadline.verdict.model_contrast import model_contrast
 from breadline.verdict.reml import reml
 from breadline.verdict.weights import contrast_of
 
-OTHER_WAYS = noted("Other ways to look: {n:,} of {all:,}.")
+OTHER_WAYS = noted("Looked at again without one yard: {n:,} of {all:,} yards.")
 
 
 class Look(StrEnum):

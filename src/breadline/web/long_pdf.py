@@ -9,7 +9,7 @@ from fastapi import Request
 from fastapi.responses import Response
 
 from breadline.going_on import still_wanted
-from breadline.web.kept_answers import KeptAnswers, kept_in
+from breadline.web.kept_answers import KeptAnswers, kept_in, question_of
 from breadline.web.pages.working import in_time
 
 
@@ -25,6 +25,11 @@ class Pdf:
         head = {"Content-Disposition": f'inline; filename="{self.name}"'}
         content = self.made() if there is None else there
         return Response(content, media_type="application/pdf", headers=head)
+
+
+def pdf_asked(request: Request) -> object:
+    """What the PDF of an address hangs on; asked before the book is read: a change after makes it anew."""
+    return question_of(request, "pdf", request.url.path, request.url.query)
 
 
 def pdf_in_time(request: Request, question: object, what: str, pdf: Pdf) -> Response:

@@ -14,8 +14,10 @@ from breadline.jobs.beside_plan import beside_advices
 from breadline.jobs.book import Book, YardLine
 from breadline.jobs.county_outlook import County, county, county_outlook_sheet
 from breadline.jobs.yards_pass import Passes, each_with_plans
+from breadline.language import say
 from breadline.sheets.letterhead import Paper
 from breadline.web.drawings import SIZES, Charts
+from breadline.web.long_pdf import Pdf, pdf_asked, pdf_in_time
 from breadline.web.opened import book_of
 from breadline.web.pages.yards import what_to_do
 from breadline.web.views import page
@@ -46,10 +48,13 @@ def outlook(request: Request) -> HTMLResponse:
 @router.get(f"{HERE}/page.pdf")
 def paper(request: Request, paper: str = "us-letter") -> Response:
     """The same on one page of paper."""
-    of = _county(request, _found(request, None)[0])
-    made = county_outlook_sheet(of, _whose(request), cast(Paper, paper))
-    headers = {"Content-Disposition": 'inline; filename="county-outlook.pdf"'}
-    return Response(made, media_type="application/pdf", headers=headers)
+
+    def made() -> bytes:
+        of = _county(request, _found(request, None)[0])
+        return county_outlook_sheet(of, _whose(request), cast(Paper, paper))
+
+    pdf = Pdf("county-outlook.pdf", made)
+    return pdf_in_time(request, pdf_asked(request), say("The sheet is being laid out."), pdf)
 
 
 def _found(request: Request, seconds: float | None = WAIT_S) -> tuple[Sequence[YardLine], bool]:

@@ -19,6 +19,7 @@ from breadline.language import say
 from breadline.sheets.letterhead import Paper
 from breadline.web.drawings import SIZES, Charts
 from breadline.web.kept_answers import KeptAnswers, kept_in
+from breadline.web.long_pdf import Pdf, pdf_asked, pdf_in_time
 from breadline.web.opened import book_of, place_of
 from breadline.web.views import page
 
@@ -54,11 +55,11 @@ def together(request: Request, key: str) -> HTMLResponse:
 @router.get(f"{HERE}/{{key}}/{{name}}.pdf")
 def paper(request: Request, key: str, name: str, paper: str = "us-letter") -> Response:
     """One page: ``county``, ``trial-3``; or ``trials``, a page each."""
+    question = pdf_asked(request)
     pool = _kept(request, key)
     how = Printing(pool.whose, request.app.state.today(), cast(Paper, paper), weighed_in(place_of(request)))
     made = _made(pool.together, name, how)
-    headers = {"Content-Disposition": f'inline; filename="{name}.pdf"'}
-    return Response(made(), media_type="application/pdf", headers=headers)
+    return pdf_in_time(request, question, say("The sheet is being laid out."), Pdf(f"{name}.pdf", made))
 
 
 def keep_pool(request: Request, pool: Pool, question: object = None) -> str:

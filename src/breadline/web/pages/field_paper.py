@@ -13,6 +13,7 @@ from breadline.language import say
 from breadline.sheets.labels import LabelSheet, label_sheets
 from breadline.sheets.tally import paper_of
 from breadline.sheets.works import NAMES, work_of
+from breadline.web.long_pdf import Pdf, pdf_asked, pdf_in_time
 from breadline.web.opened import place_of
 
 router = APIRouter()
@@ -21,8 +22,9 @@ router = APIRouter()
 @router.get("/field/tally/{yard_id}.pdf")
 def tally(request: Request, yard_id: str, work: str = "round", paper: str = "a5") -> Response:
     """The tally sheets of a yard."""
-    made = paper_book(request).tally(yard_id, work_of(work), paper_of(paper))
-    return _pdf(made, f"tally-{work}.pdf")
+    question, book = pdf_asked(request), paper_book(request)
+    pdf = Pdf(f"tally-{work}.pdf", lambda: book.tally(yard_id, work_of(work), paper_of(paper)))
+    return pdf_in_time(request, question, say("The sheet is being laid out."), pdf)
 
 
 @router.get("/field/tags/{yard_id}.pdf")
@@ -37,8 +39,9 @@ def tags(
             say("1 or more"),
             say("Count from the top left"),
         )
-    made = paper_book(request).tags(yard_id, labels, int(first), bool(cut_lines))
-    return _pdf(made, "tags.pdf")
+    question, book = pdf_asked(request), paper_book(request)
+    pdf = Pdf("tags.pdf", lambda: book.tags(yard_id, labels, int(first), bool(cut_lines)))
+    return pdf_in_time(request, question, say("The sheet is being laid out."), pdf)
 
 
 def paper_book(request: Request) -> FieldPaper:
@@ -66,8 +69,3 @@ def _label_words(sheet: LabelSheet) -> str:
         wide=sheet.wide,
         high=sheet.high,
     )
-
-
-def _pdf(made: bytes, name: str) -> Response:
-    head = {"Content-Disposition": f'inline; filename="{name}"'}
-    return Response(made, media_type="application/pdf", headers=head)

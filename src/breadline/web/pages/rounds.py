@@ -43,10 +43,12 @@ from breadline.need.yard import Yard
 from breadline.pictures.gain_mark import common_ends, gain_mark
 from breadline.plan.search import Look
 from breadline.sheets.letterhead import Paper
+from breadline.web.long_pdf import pdf_asked
 from breadline.web.opened import shelf_of
-from breadline.web.pages.rounds_begun import file_of, kept_plan, rounds_book
+from breadline.web.pages.rounds_begun import kept_plan, rounds_book
 from breadline.web.pages.rounds_kept import kept_shown
 from breadline.web.pages.rounds_stop import stop_shown
+from breadline.web.round_files import file_of
 from breadline.web.views import page
 
 router = APIRouter()
@@ -165,13 +167,16 @@ def plans(request: Request, yard_id: str) -> Response:
 @router.get("/rounds/{yard_id}/paper/{name}")
 def paper(request: Request, yard_id: str, name: str) -> Response:
     """A truck sheet, the order list, labels or the calendar of the chosen plan."""
+    question = pdf_asked(request)
     book = rounds_book(request)
     kept = kept_plan(book, yard_id)
     asked = request.query_params.get("paper")
     on: Paper | None = next((one for one in PAPERS if one == asked), None)
     how = rounds_paper.Printing(book.today, on, note=book.changed(yard_id, kept))
     of = rounds_paper.papers([paper_of(request, book, yard_id, kept)], how)
-    return file_of(rounds_paper.makers_of(of, datetime.now(UTC), yard_id, kept.changes), name)
+    return file_of(
+        request, question, rounds_paper.makers_of(of, datetime.now(UTC), yard_id, kept.changes), name
+    )
 
 
 def paper_of(request: Request, book: RoundsBook, yard_id: str, kept: PlanKept) -> YardPaper:

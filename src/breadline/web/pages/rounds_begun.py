@@ -1,20 +1,17 @@
-"""What the pages of rounds begin with: the book as rounds use it, its kept plans, a file of their sheets."""
+"""What the pages of rounds begin with: the book as rounds use it, and its kept plans."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any, cast
 
 from fastapi import Request
-from fastapi.responses import Response
 
-from breadline.errors import InputToMend, PlanError
+from breadline.errors import PlanError
 from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.language import say
 from breadline.web.opened import book_of
-
-KINDS_OF_FILE = {"pdf": "application/pdf", "ics": "text/calendar; charset=utf-8"}
 
 
 def rounds_book(request: Request) -> RoundsBook:
@@ -39,18 +36,3 @@ def kept_plans(book: RoundsBook, yard_ids: Sequence[str]) -> dict[str, PlanKept]
             say("Ask for plans and choose one"),
         )
     return {key: plans[key] for key in yard_ids}
-
-
-def file_of(made: Mapping[str, Callable[[], bytes]], name: str) -> Response:
-    """One of the files that can be made, to look at or to print; InputToMend where there is no such one."""
-    if name not in made:
-        raise InputToMend(
-            name,
-            say("there is no such sheet"),
-            say("one of {made}", made=", ".join(made)),
-            say("Go back to the yard's rounds"),
-        )
-    kind = KINDS_OF_FILE[name.rpartition(".")[2]]
-    return Response(
-        made[name](), media_type=kind, headers={"Content-Disposition": f'inline; filename="{name}"'}
-    )

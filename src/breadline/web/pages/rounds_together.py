@@ -19,8 +19,10 @@ from breadline.language import noted, say
 from breadline.need.words import counted, day_and_year
 from breadline.plan.truck_days import Drive
 from breadline.sheets.letterhead import Paper
+from breadline.web.long_pdf import pdf_asked
 from breadline.web.pages.rounds import HERE, PAPERS, WAIT_S, listed, papers_of, plan_searches, searched
-from breadline.web.pages.rounds_begun import file_of, kept_plans, rounds_book
+from breadline.web.pages.rounds_begun import kept_plans, rounds_book
+from breadline.web.round_files import file_of
 from breadline.web.views import page
 
 router = APIRouter()
@@ -72,7 +74,8 @@ def together(request: Request) -> HTMLResponse:
 @router.get("/rounds/together/paper/{name}")
 def paper(request: Request, name: str) -> Response:
     """One of the sheets of several yards."""
-    return file_of(_made(_papers(request, rounds_book(request), _picked(request))), name)
+    question = pdf_asked(request)
+    return file_of(request, question, _made(_papers(request, rounds_book(request), _picked(request))), name)
 
 
 def _picked(request: Request) -> _Picked:

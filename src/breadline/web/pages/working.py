@@ -41,7 +41,10 @@ def waiting(request: Request, key: str) -> Response:
         return RedirectResponse(one.address, 303) if one.address else _answer(one)
     done, of = one.far
     far = say(one.far_said, n=done, all=of) if of else ""
-    return page("working.html", "/", book_of(request).operation_name, what=one.what, key=key, far=far)
+    gone = say("{n:,} s so far.", n=one.seconds())
+    return page(
+        "working.html", "/", book_of(request).operation_name, what=one.what, key=key, far=far, gone=gone
+    )
 
 
 @router.post("/working/{key}/leave")
