@@ -10,7 +10,7 @@ import numpy as np
 from scipy.special import ndtr
 
 from breadline.belief.gain import IN_WORDS, SURVIVAL, Situation, by_per_cent
-from breadline.belief.season_called import season_said
+from breadline.belief.season_called import season_said, which_season
 from breadline.belief.season_effects import Before, Learnt, SeasonResult, by_season, learnt
 from breadline.belief.survival_learnt import NOT_APART, SurvivalLearnt, survival_learnt
 from breadline.knowledge.shelf import Reader
@@ -143,7 +143,7 @@ def _survival(situation: Situation, results: Sequence[SeasonResult], reader: Rea
         return None
     if any(one.deaths is None for one in results):
         return NOT_APART
-    by_yard = [(one.season, of) for one in results for of in one.deaths or ()]
+    by_yard = [(which_season(one.season), of) for one in results for of in one.deaths or ()]
     share = reader.typical("belief.survival_season_share")
     return survival_learnt(reader.span(SURVIVAL[situation]), share, by_yard)
 

@@ -16,6 +16,7 @@ from functools import lru_cache
 import numpy as np
 from scipy.special import ndtri
 
+from breadline.belief.season_called import which_season
 from breadline.belief.survival_learnt import Deaths
 from breadline.errors import TrialError
 from breadline.language import say
@@ -162,8 +163,10 @@ def learnt(before: Before, results: Sequence[SeasonResult]) -> Learnt:
 
 def by_season(results: Sequence[SeasonResult]) -> tuple[SeasonResult, ...]:
     """One result a season, those of the same season weighed by their precision."""
-    seasons = dict.fromkeys(one.season for one in results)
-    return tuple(_together([one for one in results if one.season == season]) for season in seasons)
+    seasons: dict[str, list[SeasonResult]] = {}
+    for one in results:
+        seasons.setdefault(which_season(one.season), []).append(one)
+    return tuple(_together(each) for each in seasons.values())
 
 
 def likelihood(result: SeasonResult, mean: FloatArray, spread: FloatArray) -> FloatArray:

@@ -12,6 +12,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from breadline.belief.gain import Situation
+from breadline.belief.season_called import season_kept
 from breadline.errors import TrialError
 from breadline.jobs import trial_shape as shape
 from breadline.language import say
@@ -172,7 +173,7 @@ def trial_from_text(text: str, source: str) -> TrialFile:
     return TrialFile(
         source=source,
         name=told.name,
-        season=told.season,
+        season=season_kept(told.season),
         situation=told.situation,
         owner=told.owner,
         place=told.place,

@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from breadline.belief.gain import Situation
-from breadline.belief.season_called import season_kept, unnamed_season
+from breadline.belief.season_called import season_kept, unnamed_season, which_season
 from breadline.belief.season_effects import SeasonResult
 from breadline.errors import TrialError
 from breadline.jobs.belief_book import BeliefBook
@@ -101,7 +101,7 @@ def beside_earlier(verdict: Verdict, onward: Onward) -> BesideEarlier:
         this = known_again(_weighed(verdict))
         season = next((one.season for one in own if one.trial == this), season)
         of = [one for one in own if one.situation == onward.situation and one.trial != this]
-        earlier = tuple(one.as_started for one in of if one.season != season)
+        earlier = tuple(one.as_started for one in of if which_season(one.season) != which_season(season))
     reader = shelf.reader()
     found = pays_here(verdict, Known(onward.situation, season, earlier), reader)
     if found is None:
