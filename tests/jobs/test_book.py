@@ -74,8 +74,13 @@ def test_what_was_seen_on_the_last_look_is_not_said_of_today(tmp_path: Path) -> 
         assert said in text
         assert "Warmth" not in text
         assert "as seen today" not in text
-        again = yard_to_toml(told.yard)
-        assert "coming_in" not in again
+        again = tmp_path / f"{later}.toml"
+        again.write_text(yard_to_toml(told.yard), encoding="utf-8")
+        assert read_yard(again) == told.yard, "with the day on which it was seen"
+        other = Book(tmp_path / f"{later}.sqlite", book.today)
+        key = other.add_yard(read_yard(again), FIRST_YARD / "weather.csv")
+        assert other.season(key).yard == told.yard
+        assert said in " ".join(line for _, line in season_lines(other.season(key)))
 
 
 def test_one_hive_without_bees_leaves_the_yard_its_answer_and_is_named(tmp_path: Path) -> None:

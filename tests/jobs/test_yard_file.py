@@ -75,6 +75,7 @@ yards = st.builds(
         fresh_arcs=maybe,
         first_reliable_pollen=st.none() | days,
         outside_c=st.none() | st.floats(-30, 45),
+        seen_on=st.none() | st.dates(TODAY - timedelta(days=300), TODAY - timedelta(days=1)),
     ),
     bloom=st.lists(blooms, max_size=3).map(tuple),
     goal=st.none() | st.builds(Goal, aim=st.sampled_from(["frames", "splits"]), on=st.none() | days),
@@ -125,6 +126,22 @@ def test_whatever_is_written_is_read_or_gets_a_message_for_its_writer(at, value)
         assert read.what
     else:
         assert read_or_error(tomllib.loads(yard_to_toml(read))) == read
+
+
+def test_the_day_on_which_forage_was_seen_is_today_or_before():
+    facts = {
+        "name": "Mill", "colonies": 2, "today": TODAY, "place": {"latitude": 50.0},
+        "count": {"on": TODAY, "frames_of_bees": 5, "frame_means": "full", "bread": {"frames": 0.5}},
+    }  # fmt: skip
+
+    def seen(on: date) -> Forage:
+        return yard_from_dict({**facts, "forage": {"coming_in": "little", "seen_on": on}}, "f.toml").forage
+
+    assert seen(TODAY - timedelta(days=3)) == Forage("little", seen_on=TODAY - timedelta(days=3))
+    assert seen(TODAY) == Forage("little"), "of the file's own day, as without it"
+    with pytest.raises(YardError, match="2027-03-11 is after today, 2027-03-10") as refused:
+        seen(TODAY + timedelta(days=1))
+    assert refused.value.where == "f.toml, [forage], seen_on"
 
 
 def test_a_bloom_by_warmth_survives_the_way_through_a_file(tmp_path):

@@ -32,6 +32,7 @@ from breadline.records.address import BookAt
 from breadline.records.engine import looking, open_book, shut_book, writing
 from breadline.records.no_bees import Empty, hives_without_bees, refuse_no_bees
 from breadline.records.tables import Weather
+from breadline.records.yard_again import keep_yard
 from breadline.weather.read import Parsed, at_place, parsed
 from breadline.weather.table import Note, WeatherFile
 
@@ -247,9 +248,7 @@ class Book:
         with writing(self._engine) as session:
             named = key_named([(str(row.id), row.name) for row in yards.yards(session)
                                if row.name == yard.name], yard.name)  # fmt: skip
-            if named:
-                yards.say_again(session, UUID(named), yard, "the yard file again")
-            key = UUID(named) if named else yards.add_yard(session, yard)
+            key = keep_yard(session, yard, UUID(named) if named else None)
             if came is not None:
                 weather_kept.keep(session, came, key)
         return str(key)

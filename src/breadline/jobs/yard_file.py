@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any, cast
@@ -126,7 +127,7 @@ def yard_from_dict(d: Mapping[str, Any], where: str) -> Yard:
         today=today,
         count=count,
         health=health_of(_section(d, where, "health", HEALTH), today),
-        forage=forage_of(_section(d, where, "forage", FORAGE)),
+        forage=_forage(_section(d, where, "forage", FORAGE), today),
         bloom=tuple(bloom_of(table) for table in _list(d, where, "bloom", BLOOM)),
         goal=goal_of(_section(d, where, "goal", GOAL)) if "goal" in d else None,
         given=tuple(_given(table) for table in _list(d, where, "given", GIVEN)),
@@ -145,7 +146,8 @@ COUNT = ("on", "frames_of_bees", "frame_means", "frames_of_brood", "bread", "sta
          "colonies_looked_in", "boxes", "frames_per_box", "afresh")  # fmt: skip
 HEALTH = ("foulbrood_signs", "mites_per_100", "mites_on", "queens_laying", "queens_looked_for", "honey",
           "honey_note", "beetles_seen", "maggots_seen", "fed_miticide_label")  # fmt: skip
-FORAGE = ("coming_in", "fresh_arcs", "first_reliable_pollen", "outside", "outside_c", "supers_from")
+FORAGE = ("coming_in", "fresh_arcs", "first_reliable_pollen", "outside", "outside_c", "supers_from",
+          "seen_on")  # fmt: skip
 GOAL = ("aim", "on", "frames")
 GIVEN = ("on", "grams")
 INSPECTION = ("on", "colonies_looked_in", "frames_of_bees", "frames_each", "frame_means", "frames_of_brood",
@@ -310,6 +312,18 @@ def forage_of(table: Table) -> Forage:
         outside,
         table.day("supers_from"),
     )
+
+
+def _forage(table: Table, today: date) -> Forage:
+    """The same with the day on which it was seen, where that was not the file's."""
+    on = table.day("seen_on")
+    if on is not None and on > today:
+        raise table.error(
+            "seen_on",
+            say("{day} is after today, {today}", day=on, today=today),
+            say("the day of the look, today or before"),
+        )
+    return replace(forage_of(table), seen_on=None if on == today else on)
 
 
 def goal_of(table: Table) -> Goal:

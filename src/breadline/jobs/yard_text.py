@@ -28,7 +28,7 @@ def yard_to_toml(yard: Yard) -> str:
     parts.append(section("[place]", _facts(yard.place)))
     parts.append(section("[count]", _count(yard)))
     parts.append(section("[health]", _health(yard)))
-    parts.append(section("[forage]", _forage(yard)))
+    parts.append(section("[forage]", _facts(yard.forage)))
     parts += [section("[[bloom]]", _bloom(bloom)) for bloom in yard.bloom]
     if yard.goal is not None:
         parts.append(section("[goal]", _facts(yard.goal)))
@@ -68,14 +68,6 @@ def _inspection(one: Inspection) -> dict[str, Any]:
 def _health(yard: Yard) -> dict[str, Any]:
     facts = _facts(yard.health)
     facts["honey_note"] = facts["honey_note"] or None
-    return facts
-
-
-def _forage(yard: Yard) -> dict[str, Any]:
-    """A yard file says what is seen today; what was seen on another day stays out of it."""
-    facts = _facts(yard.forage)
-    if facts.pop("seen_on") is not None:
-        facts |= {"coming_in": None, "fresh_arcs": None, "outside_c": None}
     return facts
 
 

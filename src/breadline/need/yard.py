@@ -89,7 +89,7 @@ class Forage:
     first_reliable_pollen: date | None = None  # the keeper's own date, else the calendar's
     outside_c: float | None = None  # air temperature now [°C]
     supers_from: date | None = None  # supers for harvest go on
-    seen_on: date | None = None  # day of the look where it was not today; set by the book of records
+    seen_on: date | None = None  # day of the look where it was not today
 
 
 @dataclass(frozen=True)

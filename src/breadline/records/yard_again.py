@@ -1,0 +1,59 @@
+"""A yard as its file tells it, written down; what was seen on an earlier day stays of that day."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from uuid import UUID
+
+from sqlalchemy.orm import Session
+
+from breadline.errors import RecordError
+from breadline.need.yard import Forage, Yard
+from breadline.records.yards import add_yard, say_again, yard_as_known
+
+AGAIN = "the yard file again"
+
+
+def keep_yard(session: Session, yard: Yard, yard_id: UUID | None) -> UUID:
+    """Write a yard down, for the first time where it has no ``yard_id``; its key.
+
+    What was seen of forage on an earlier day is a look of that day, with all that the file tells: the book
+    goes by the last look. Where the file tells of later looks too, or the book has one, what was seen
+    before them is not known any more.
+
+    Errors
+    ------
+    RecordError
+        As for ``add_yard`` and ``say_again``.
+    """
+    seen, unseen = yard.forage.seen_on, replace(yard, forage=_unseen(yard.forage))
+    if yard_id is not None and _stands(session, yard_id, yard):
+        return yard_id
+    if seen is None:
+        return _written(session, yard, yard_id)
+    if seen < max([yard.count.on, *(one.on for one in yard.inspections)]):
+        return _written(session, unseen, yard_id)
+    then = replace(yard, today=seen, forage=replace(yard.forage, seen_on=None))
+    key = _written(session, then, yard_id)
+    if yard_as_known(session, key, yard.today).forage.seen_on != seen:
+        say_again(session, key, unseen, AGAIN)
+    return key
+
+
+def _written(session: Session, yard: Yard, yard_id: UUID | None) -> UUID:
+    if yard_id is None:
+        return add_yard(session, yard)
+    say_again(session, yard_id, yard, AGAIN)
+    return yard_id
+
+
+def _stands(session: Session, yard_id: UUID, yard: Yard) -> bool:
+    """Whether the book tells the yard so already."""
+    try:
+        return yard_as_known(session, yard_id, yard.today) == yard
+    except RecordError:  # no count yet
+        return False
+
+
+def _unseen(forage: Forage) -> Forage:
+    return replace(forage, coming_in=None, fresh_arcs=None, outside_c=None, seen_on=None)
