@@ -14,7 +14,18 @@ from breadline.trial.amounts import benefit_words
 from breadline.trial.classes import AnswerClass, Lines, class_of_interval
 from breadline.trial.design import Outcome
 from breadline.trial.value_path import PerUnit
-from breadline.verdict.amounts import FRAMES, KILOGRAMS, POUNDS, amount, beside, money, money_end, plain, span
+from breadline.verdict.amounts import (
+    FRAMES,
+    KILOGRAMS,
+    POUNDS,
+    amount,
+    beside,
+    money,
+    money_end,
+    plain,
+    span,
+    step_of,
+)
 from breadline.verdict.answer import Finished
 from breadline.verdict.words import spoken
 from breadline.verdict.worth import Worth
@@ -85,12 +96,35 @@ def test_how_far_two_readings_lie_apart_is_told_to_a_tenth_in_pounds_too():
         (1.58, 1.62, (1.66,), 1, "1.58 to 1.62"),  # the line reads 1.7, and lies above both
         (1.6, 1.6, (), 1, "1.6 to 1.6"),  # nothing between them
         (1.6, 1.6 + 1e-12, (), 1, "1.6 to 1.6"),
-        (0.932, 0.9322, (0.934,), 1, "just below 0.93 to just below 0.93"),
+        (0.932, 0.9322, (0.934,), 1, "a little below 0.93 to just below 0.93"),  # it read alike at both ends
+        (0.934, 0.9342, (0.932,), 1, "just above 0.93 to a little above 0.93"),
+        (0.0001, 0.0002, (), 1, "just above 0 to a little above 0"),
+        (-0.0002, -0.0001, (), 1, "a little below 0 to just below 0"),
+        (-0.0001, 0.0001, (), 1, "just below 0 to just above 0"),
+        (0.932, 0.936, (0.934,), 1, "just below 0.93 to 0.94"),
+        (0.9315, 0.9345, (0.933,), 1, "just below 0.93 to just above 0.93"),
         (1.5, 1.6, (), 1, "1.5 to 1.6"),
     ],
 )
 def test_the_ends_of_a_range_that_is_one_are_told_apart(low, high, lines, digits, said):
     assert span(low, high, lines, digits) == said
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "said"),
+    [
+        (1.58, 1.62, ("+$1.58", "+$1.62")),  # it read "+$1.6 to +$1.6"
+        (-1.62, -1.58, ("−$1.62", "−$1.58")),
+        (0.02, 0.04, ("+$0.02", "+$0.04")),
+        (1.54, 1.62, ("+$1.5", "+$1.6")),
+        (1.601, 1.604, ("+$1.6", "+$1.6")),  # not a cent apart
+        (0.001, 0.002, ("just above $0", "just above $0")),
+        (16.0, 22.0, ("+$16.0", "+$22.0")),
+    ],
+)
+def test_the_ends_of_a_range_of_money_are_told_apart_to_the_cent(low, high, said):
+    step = step_of(low, high)
+    assert (money_end(low, "$", step), money_end(high, "$", step)) == said
 
 
 def near_no_difference(**lines) -> Finished:
@@ -118,7 +152,8 @@ def test_what_it_needs_and_what_matters_are_told_as_finely_as_each_other(break_e
 
 
 def read(text):
-    """A printed number; one just below or above a line lies there."""
+    """A printed number; one just below or above a line, or a little below or above it, lies there."""
+    text = text.replace("a little ", "just ")
     nudge = -0.001 if "below" in text else 0.001 if "above" in text else 0.0
     return float(text.replace("just below ", "").replace("just above ", "").replace("−", "-")) + nudge
 

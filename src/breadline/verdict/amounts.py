@@ -4,8 +4,9 @@ One rule of rounding: a half goes away from 0, so that 4.25 is "4.3" wherever it
 worked out (``breadline.measures.halves_up``, by which plans tell their money too). An end of a range never
 reads as a line that it is judged by and does not lie on (0, the break-even). Where it would, it has one digit
 more, and so has the line, or as many as a line close to 0 takes to be none; where that is not enough, it is
-said to lie just below or just above. Two ends that would read alike are told finer, "1.58 to 1.62", but where
-both lie just beside the same line. An end in money that would read as 0 lies just below or just above 0.
+said to lie just below or just above. Two ends that would read alike are told finer, "1.58 to 1.62"; where
+both lie just beside the same line, the farther one lies a little below or a little above it. Money whose two
+ends would read alike is told in cents, and an end that would read as 0 lies just below or just above 0.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from breadline.measures import halves_up, of_money
 from breadline.plan.money import Amount
 
 WIDE = 10.0  # of the unit of the outcome
+CENTS = 0.01
 _STEPS = (0.1, 1.0, 5.0, 10.0, 50.0, 100.0, 500.0, 1000.0)  # money is rounded to one of them
 _FINEST = 6  # digits that a line close to 0 may take
 _FINE = 60.0  # parts of the range that a step may be small against
@@ -72,9 +74,21 @@ def ends_beside(low: float, high: float, lines: Iterable[float], digits: int = 1
     judged = (0.0, *lines)
     first, last = (span_end(value, judged, digits) for value in (low, high))
     apart = plain(low, _FINEST) != plain(high, _FINEST)
-    if first == last != _just(low, judged, digits) and apart and digits < _FINEST:
-        return ends_beside(low, high, judged, digits + 1)
-    return first, last
+    if not apart or first != last:
+        return first, last
+    if first == _just(low, judged, digits):
+        return _both_just(low, high, judged, digits)
+    return ends_beside(low, high, judged, digits + 1) if digits < _FINEST else (first, last)
+
+
+def _both_just(low: float, high: float, lines: tuple[float, ...], digits: int) -> tuple[str, str]:
+    """Both ends of a range that lies just beside one line, the farther one first told so [as ``lines``]."""
+    finest = _finest(lines, digits + 1)
+    line = next(line for line in lines if _reads_as(low, line, finest))
+    said = "0" if line == 0.0 else plain(line, finest)
+    if high < line:
+        return say("a little below {line}", line=said), _just(high, lines, digits)
+    return _just(low, lines, digits), say("a little above {line}", line=said)
 
 
 def span_end(value: float, lines: Iterable[float] = (0.0,), digits: int = 1) -> str:
@@ -126,7 +140,7 @@ def plain(value: float, digits: int = 1) -> str:
 def money(value: float, unit: str, step: float, *, signed: bool = True) -> str:
     """An amount rounded to a step: "+$7", "−$4", "16 CHF" [money]."""
     rounded = halves_up(value / step) * step
-    text = f"{abs(rounded):,.1f}" if step < 1 else f"{abs(rounded):,.0f}"
+    text = f"{abs(rounded):,.{2 if step <= CENTS else int(step < 1)}f}"
     sign = "−" if rounded < 0 else "+" if signed and rounded > 0 else ""
     return of_money(f"{sign}{text}", unit)
 
@@ -140,8 +154,13 @@ def money_end(value: float, unit: str, step: float) -> str:
 
 
 def step_of(low: float, high: float) -> float:
-    """How finely money is said, by how sure it is: the range holds at most sixty steps [money]."""
-    return next((step for step in _STEPS if high - low <= _FINE * step), _STEPS[-1])
+    """How finely money is said, by how sure it is: the range holds at most sixty steps [money].
+
+    Cents where both ends of the range would read alike.
+    """
+    step = next((step for step in _STEPS if high - low <= _FINE * step), _STEPS[-1])
+    alike = [halves_up(low / one) == halves_up(high / one) for one in (step, CENTS)]
+    return CENTS if alike == [True, False] else step
 
 
 def as_paid(amount: Amount) -> str:
