@@ -7,8 +7,8 @@ from breadline.language import noted, say, say_as, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import AS_NOTHING, Became
 from breadline.trial.design import Allocation, CheckArm, Design, Unit, group_name
-from breadline.verdict.amounts import amount, plain, span
-from breadline.verdict.grading import guesses, two_readings
+from breadline.verdict.amounts import Measure, amount, plain, span
+from breadline.verdict.grading import TwoReadings, guesses, two_readings
 from breadline.verdict.words_adjusted import ONCE, adjusted_for, yards_count_once
 from breadline.verdict.words_difference import apart_said, lines_beside, needed_said
 
@@ -154,19 +154,32 @@ def _people(one: Verdict) -> tuple[tuple[str, str], ...]:
             if guessed.told
             else say("The group was guessed right for {right} of {asked}, no more than luck makes.", **told)
         )
-    again = (
-        say(NOT_SAID)
-        if twice is None
-        else say(
-            "{n} graded twice; one reading is off by {error}, the second person's {apart} above the first's.",
-            n=twice.colonies, error=amount(twice.one_reading, one.measure.finely),
-            apart=amount(twice.apart, one.measure.finely),
-        )
-    )  # fmt: skip
+    again = say(NOT_SAID) if twice is None else twice_said(twice, one.measure.finely)
     return (
         (say("Who graded"), who), (say("Could the grader tell the groups"), hidden),
         (say("Error of grading"), again),
     )  # fmt: skip
+
+
+def twice_said(twice: TwoReadings, measure: Measure) -> str:
+    """How far readings of the same colonies lie apart, and on which side the second person's lie."""
+    apart = amount(abs(twice.apart), measure)
+    told = {"n": twice.colonies, "error": amount(twice.one_reading, measure), "apart": apart}
+    if apart == amount(0.0, measure):
+        return say(
+            "{n} graded twice; one reading is off by {error}, the second person's are as high as the first's "
+            "on average.",
+            **told,
+        )
+    if twice.apart < 0:
+        return say(
+            "{n} graded twice; one reading is off by {error}, the second person's {apart} below the first's.",
+            **told,
+        )
+    return say(
+        "{n} graded twice; one reading is off by {error}, the second person's {apart} above the first's.",
+        **told,
+    )
 
 
 def _results(one: Verdict) -> tuple[tuple[str, str], ...]:
