@@ -37,6 +37,19 @@ def test_it_is_the_first_thing_said_of_dry_feed_and_of_the_next_piece(yard, says
     assert json.dumps(visit_document(visit))
 
 
+def test_other_programs_are_told_every_figure_that_the_pages_list():
+    visit = visit_answer(YARD, found_of(SEEN, YARD.place.country))
+    dry = dry_feed(YARD, {"around": "60"})
+    for told, document in ((visit, visit_document(visit)), (dry, dry_feed_document(dry))):
+        listed = document["figures"]
+        assert [one["key"] for one in listed] == [one.key for one in told.figures] != []
+        for one in listed:
+            figure = load()[one["key"]]
+            assert (one["unit"], one["source"]) == (figure.unit, figure.source)
+    edited = replace(visit.figures[0], source="you", read="edited by you: weighed here")
+    assert visit_document(replace(visit, figures=(edited,)))["figures"][0]["source"] == "you"
+
+
 def test_nothing_is_put_before_feed_at_a_yard_where_nothing_comes_first():
     assert first_here(YARD, load().reader()) == ""
     assert dry_feed(YARD, {"around": "60"}).sentences[0].startswith("Put out")

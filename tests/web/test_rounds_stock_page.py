@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 
 from breadline.jobs.book import Book
 from breadline.jobs.demo import FIRST_YARD
-from breadline.jobs.freezer import FreezerBook
+from breadline.jobs.freezer import FreezerBook, freezer_document
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
@@ -196,7 +196,11 @@ def test_frames_go_in_and_out_the_oldest_first_and_never_from_a_sick_yard(there)
     assert "1 lote de Ford queda aparte." in spanish
     assert "lot from Ford" not in spanish
     assert "nothing that may be used" in client.get("/rounds/freezer").text
-    assert {lot.disease_free for lot in FreezerBook(path, TODAY).told({}).freezer.lots} == {False, None}
+    told = FreezerBook(path, TODAY).told({"need_g": "15"})
+    assert {lot.disease_free for lot in told.freezer.lots} == {False, None}
+    assert (
+        [one["key"] for one in freezer_document(told)["figures"]] == [one.key for one in told.figures] != []
+    )
     again = {"yard": "Ford", "frames": "2", "disease_free": "yes", "elsewhere": "yes"}
     assert "Disease was found at Ford" not in client.get("/rounds/freezer").text
     client.post("/rounds/freezer/put", data=again)

@@ -11,6 +11,7 @@ from breadline.jobs.check_group_handed import handed, yards_of
 from breadline.jobs.check_group_size import SizeAnswer
 from breadline.jobs.check_group_size_rests import rests_on
 from breadline.jobs.check_group_size_told import beside_words, break_even_words, proposal_words
+from breadline.jobs.season import figures_document
 from breadline.trial.design import Outcome
 from breadline.trial.planner import SizeRow
 from breadline.trial.proposal import Sized
@@ -56,8 +57,7 @@ def size_document(answer: SizeAnswer, offer: Sequence[str] = (), draw: str = "")
         "ahead": {"colonies": stakes.ahead.colonies, "seasons": stakes.ahead.seasons,
                   "discount": _r(stakes.ahead.discount)},
         "rests_on": rests_on(answer),
-        "figures": [{"key": f.key, "text": f.text, "unit": f.unit, "source": f.source, "read": f.read}
-                    for f in answer.figures],
+        "figures": figures_document(answer.figures),
     }  # fmt: skip
 
 

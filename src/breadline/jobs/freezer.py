@@ -12,7 +12,7 @@ import numpy as np
 
 from breadline.errors import BreadlineError, YardError
 from breadline.jobs.book import Book
-from breadline.jobs.season import FigureUsed, figures_used
+from breadline.jobs.season import FigureUsed, figures_document, figures_used
 from breadline.jobs.sheet_fields import GRAMS
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Reader
@@ -346,6 +346,7 @@ def freezer_document(
         "taken": None if taken is None else [_lot(lot) for lot in taken.lots],
         "remarks": [] if taken is None else list(taken.remarks),
         "foulbrood": say(SPORES),
+        "figures": figures_document(told.figures),
     }  # fmt: skip
 
 

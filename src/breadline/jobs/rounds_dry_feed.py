@@ -11,7 +11,7 @@ import numpy as np
 
 from breadline.errors import YardError
 from breadline.jobs.first_here import first_here
-from breadline.jobs.season import FigureUsed, figures_used
+from breadline.jobs.season import FigureUsed, figures_document, figures_used
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
@@ -218,4 +218,5 @@ def dry_feed_document(told: DryFeedTold, kept: bool = False, spoils: Sequence[st
         "warnings": list(plan.warnings),
         "spoils": list(spoils),
         "kept": kept,
+        "figures": figures_document(told.figures),
     }  # fmt: skip

@@ -18,6 +18,7 @@ from breadline.jobs.rounds_needs import order_words
 from breadline.jobs.rounds_pieces import lying_said, pieces_said
 from breadline.jobs.rounds_stop_day import stop_words
 from breadline.jobs.rounds_who import combining_line, crew_words, who_words
+from breadline.jobs.season import figures_document
 from breadline.language import say
 from breadline.need.words import counted, day_and_year
 from breadline.plan.classes import Classes
@@ -206,8 +207,7 @@ def _yard(told: RoundsAnswer) -> dict[str, Any]:
         "looks": [{"plans": look.plans, "members": look.members} for look in found.looks],
         "saving": round(found.saving, 2),
         "seed": told.seed,
-        "figures": [{"key": f.key, "text": f.text, "unit": f.unit, "source": f.source, "read": f.read}
-                    for f in told.figures],
+        "figures": figures_document(told.figures),
     }  # fmt: skip
 
 

@@ -8,7 +8,7 @@ from typing import Any, cast
 
 from breadline.errors import YardError
 from breadline.jobs.first_here import first_here
-from breadline.jobs.season import FigureUsed, figures_used
+from breadline.jobs.season import FigureUsed, figures_document, figures_used
 from breadline.jobs.typed_fields import Typed
 from breadline.knowledge.shelf import Shelf, load
 from breadline.language import say
@@ -184,4 +184,5 @@ def visit_document(told: VisitTold) -> dict[str, Any]:
         "do": list(told.next.do),
         "reasons": list(told.next.reasons),
         "notes": list(told.notes),
+        "figures": figures_document(told.figures),
     }  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -250,6 +250,11 @@ def figures_used(shelf: Shelf, keys: tuple[str, ...]) -> tuple[FigureUsed, ...]:
                        say("you") if f.edited else f.source, _read(f), f.edited)
         )  # fmt: skip
     return tuple(used)
+
+
+def figures_document(used: Sequence[FigureUsed]) -> list[dict[str, str]]:
+    """The figures behind an answer for other programs."""
+    return [{"key": f.key, "text": f.text, "unit": f.unit, "source": f.source, "read": f.read} for f in used]
 
 
 def _read(figure: Figure) -> str:
