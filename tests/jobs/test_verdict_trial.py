@@ -124,6 +124,7 @@ def test_where_todays_prices_come_to_another_line_both_are_said_and_the_settled_
         (16.02, 16.08, None),  # both read 16 lb
         (16.4, 16.6, None),  # a fifth of a pound apart
         (15.6, 17.2, ("16 lb", "17 lb")),
+        (15.6, 16.4, ("15.6 lb", "16.4 lb")),  # both read 16 lb, and lie nearly a pound apart
     ],
 )
 def test_two_lines_of_honey_in_pounds_are_two_only_where_they_are_told_as_two(settled_lb, now_lb, told_as):
@@ -132,6 +133,7 @@ def test_two_lines_of_honey_in_pounds_are_two_only_where_they_are_told_as_two(se
     told = verdict(one, asked=replace(ASKED, measure="lb", prices=priced))
     deviations = [text for text in told.deviations if "At the prices given now" in text]
     shown = colonies_shown(told.answer, told.finished.design, told.worth, told.measure, "")
+    settled = "16 lb" if told_as is None else told_as[0]
     if told_as is None:
         assert (told.both_lines, told.now, deviations, shown.break_even_now) == ("", None, [], None)
     else:
@@ -142,7 +144,23 @@ def test_two_lines_of_honey_in_pounds_are_two_only_where_they_are_told_as_two(se
         )
         assert shown.break_even_now == pytest.approx(now_lb)
         assert verdict_document(told)["prices_now"]["break_even"] == pytest.approx(now_lb)
-    assert dict(reporting_items(told))["Question"].startswith("Does it add at least 16 lb,")
+    assert dict(reporting_items(told))["Question"].startswith(f"Does it add at least {settled},")
+
+
+@pytest.mark.parametrize("gain", [0.9, 2.0])
+def test_two_lines_of_frames_that_read_alike_are_told_with_the_digit_that_parts_them(gain):
+    one = graded(trial(lines=Lines(0.86, 0.5)), gain)
+    told = verdict(one, asked=replace(ASKED, prices=Prices(15.04, 16, year=2027)))  # it has to add 0.94
+    assert (
+        "settled at the draw, 0.86 frame; at the prices given now it would be 0.94 frame" in told.both_lines
+    )
+    said = "\n".join(
+        [*(text for _, text in verdict_lines(told)), f"{page_of(told)}", verdict_svg(told, "wide")]
+    )
+    assert "0.86 frame" in said
+    assert not re.search(r"\b0\.9 frame\b", said), "neither line is told in another way anywhere"
+    near = verdict(one, asked=replace(ASKED, prices=Prices(14.4, 16, year=2027)))  # 0.90, within 0.05
+    assert (near.both_lines, near.now) == ("", None)
 
 
 def test_the_other_line_is_judged_by_the_same_rules_and_the_same_answer_is_said_to_be_the_same():

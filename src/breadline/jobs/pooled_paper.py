@@ -15,6 +15,7 @@ from breadline.jobs.trial_checked import Checked
 from breadline.jobs.verdict import Prices, Verdict, VerdictAsked
 from breadline.jobs.verdict_chart import shown_of
 from breadline.jobs.verdict_file import verdict_of_travelled
+from breadline.jobs.verdict_prices_now import line_at
 from breadline.language import noted, say
 from breadline.measures import Units
 from breadline.need.words import counted, day_and_year
@@ -85,7 +86,7 @@ def trial_page(one: Checked, told: Together, how: Printing) -> ReportPage:
     design, verdict = one.file.finished.design, _judged(one, how.weighed)
     said, shown = verdict.spoken, shown_of(verdict)
     broke = said.broke or (say("Nothing that makes the comparison unfair."),)
-    needs = needed_said(verdict.answer, design, verdict.measure)
+    needs = needed_said(verdict.answer, design, verdict.measure, line_at(verdict.now))
     out = (say("Left out of the county’s average: {why}.", why=one.left_out),) if one.left_out else ()
     return ReportPage(
         head=_head(how, say("one trial of {n}", n=len(every(told)))),

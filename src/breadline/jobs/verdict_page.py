@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from breadline.jobs.verdict import Verdict
 from breadline.jobs.verdict_costs import HEAD
+from breadline.jobs.verdict_prices_now import line_at
 from breadline.jobs.verdict_reporting import reporting_items
 from breadline.language import say, say_as
 from breadline.measures import halves_up
@@ -127,7 +128,7 @@ def _cells(one: Verdict) -> tuple[Cell, ...]:
         amount(here.contrast.estimate, measure),
         span(here.low, here.high, lines_beside(one.answer, one.finished.design), measure.digits),
     )
-    needs = needed_said(one.answer, one.finished.design, one.measure)
+    needs = needed_said(one.answer, one.finished.design, one.measure, line_at(one.now))
     if worth is None:
         said = say("as you said") if one.lock is None else say("as it was settled")
         return (fed, Cell(say("It had to add"), needs, said), *_share(one.answer.grade))

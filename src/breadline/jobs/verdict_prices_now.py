@@ -41,6 +41,11 @@ class PricesNow:
     by_frames: bool = True
 
 
+def line_at(now: PricesNow | None) -> float | None:
+    """The line of the prices given now, where it is told beside the one judged by. [unit of the outcome]"""
+    return None if now is None else now.break_even
+
+
 def prices_now(
     finished: Finished, found: Answer, worth: Worth | None, measure: Measure, judging: tuple[int, int | None]
 ) -> PricesNow | None:
@@ -64,7 +69,7 @@ def both_lines(now: PricesNow | None, found: Answer, finished: Finished, measure
         return ""
     ends = found.here.low, found.here.high
     told = {
-        "settled": needed_said(found, design, measure),
+        "settled": needed_said(found, design, measure, now.break_even),
         "now": amount(now.break_even, measure, (*ends, max(design.lines.break_even, 0.0))),
         "other": clause_of(now.by_it, design),
     }

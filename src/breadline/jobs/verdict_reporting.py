@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from breadline.jobs.verdict import Verdict
+from breadline.jobs.verdict_prices_now import line_at
 from breadline.language import noted, say, say_as, say_counted
 from breadline.need.words import counted, day_and_year
 from breadline.trial.colonies import AS_NOTHING, Became
@@ -83,7 +84,7 @@ def _question(one: Verdict) -> str:
     design = one.finished.design
     if design.lines.break_even <= 0:
         return say("Does it add anything?")
-    needs = needed_said(one.answer, design, one.measure)
+    needs = needed_said(one.answer, design, one.measure, line_at(one.now))
     if one.now is not None:
         return say("Does it add at least {amount}, the line it is judged by?", amount=needs)
     if design.check_arm is not CheckArm.SAME_CARE:

@@ -105,6 +105,7 @@ def colonies_shown(
     came, here = answer.came, answer.here
     every = came.missing | True
     linear = worth is not None and worth.path.linear
+    now = line_now(answer, design, worth, measure)
     return ColoniesShown(
         yards=_yards(answer, design, came),
         fed=_lane(came, every & (came.ends.arm == design.primary)),
@@ -116,8 +117,8 @@ def colonies_shown(
         measure=measure,
         graded=graded,
         names=(design.arms[design.primary], design.arms[CHECK]),
-        break_even_now=line_now(answer, design, worth, measure),
-        line_said=needed_said(answer, design, measure),
+        break_even_now=now,
+        line_said=needed_said(answer, design, measure, now),
         others=tuple(name for arm, name in enumerate(design.arms) if arm not in (CHECK, design.primary)),
     )
 

@@ -157,5 +157,5 @@ def spoken(answer: Answer, design: Design, worth: Worth | None, measure: Measure
         done_lines(answer, design, measure),
         sure_lines(answer, design, measure),
         tuple(broken_line(one) for one in answer.broken),
-        held_back(answer, design, measure),
+        held_back(answer, design, measure, worth),
     )

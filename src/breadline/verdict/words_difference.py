@@ -106,8 +106,8 @@ def lines_beside(answer: Answer, design: Design) -> tuple[float, ...]:
 def line_now(answer: Answer, design: Design, worth: Worth | None, measure: Measure) -> float | None:
     """The break-even at the prices that the money goes by, where it is another than the one judged by.
 
-    Two lines that read alike, or lie nearer than half of what a reader is told, are one, unless an end of the
-    range lies between them. None where it is the same, or no price is known. [unit of the outcome]
+    Two lines that lie nearer than half of what a reader is told are one, unless an end of the range lies
+    between them. None where it is the same, or no price is known. [unit of the outcome]
     """
     if worth is None or answer.here is None:
         return None
@@ -121,7 +121,7 @@ def lines_said(answer: Answer, design: Design, worth: Worth, measure: Measure) -
     ends = () if answer.here is None else (answer.here.low, answer.here.high)
     if not _two_lines((settled, now), ends, measure):
         return None
-    return needed_said(answer, design, measure), amount(now, measure, (*ends, settled))
+    return needed_said(answer, design, measure, now), amount(now, measure, (*ends, settled))
 
 
 def _two_lines(lines: tuple[float, float], ends: tuple[float, ...], measure: Measure) -> bool:
@@ -129,8 +129,7 @@ def _two_lines(lines: tuple[float, float], ends: tuple[float, ...], measure: Mea
     low, high = min(lines), max(lines)
     if any(low <= end <= high for end in ends):
         return high - low >= SAME
-    told_apart = plain(low, measure.digits) != plain(high, measure.digits)
-    return told_apart and high - low >= 0.5 / 10**measure.digits
+    return high - low >= 0.5 / 10**measure.digits
 
 
 SAME = 1e-9  # of the unit of the outcome: lines nearer than this are one line
@@ -164,19 +163,25 @@ def signed(said: str) -> str:
 
 def needs_sentence(answer: Answer, design: Design, measure: Measure, worth: Worth | None = None) -> str:
     """What it had to add, written as finely as its range asks."""
-    if line_now(answer, design, worth, measure) is not None:
+    now = line_now(answer, design, worth, measure)
+    if now is not None:
         return say(
             "By the line it is judged by it had to add about {needs}.",
-            needs=needed_said(answer, design, measure),
+            needs=needed_said(answer, design, measure, now),
         )
     if design.lines.break_even <= 0:
         return say("Feeding cost nothing here, so anything it added would pay.")
     return say("It needs about {needs} to pay.", needs=needed_said(answer, design, measure))
 
 
-def needed_said(answer: Answer, design: Design, measure: Measure) -> str:
-    """The break-even with its unit, never to be read as an end of the range that it is not."""
+def needed_said(answer: Answer, design: Design, measure: Measure, now: float | None = None) -> str:
+    """The break-even with its unit, never to be read as an end of the range that it is not.
+
+    Nor as the line of the prices ``now`` [unit of the outcome], where that is told beside it.
+    """
     line, ends = max(design.lines.break_even, 0.0), _ends(answer, design)
+    if now is not None:
+        ends = (*ends, now)
     if _read_alike(design, measure):
         ends = (*ends, *_beside_apart(answer, design, measure))
     return amount(line, measure, ends)

@@ -9,8 +9,9 @@ from breadline.verdict.amounts import FRAMES, Measure, span
 from breadline.verdict.answer import DRIFT_LEFT, Answer
 from breadline.verdict.permutation import PermutationP
 from breadline.verdict.permutation_class import MOST, told_of
-from breadline.verdict.words_difference import after_drift, lines_beside, needed_said
+from breadline.verdict.words_difference import after_drift, line_now, lines_beside, needed_said
 from breadline.verdict.words_shares import counted_shares
+from breadline.verdict.worth import Worth
 
 HUNDRED = 100
 AS_FAR_AHEAD = noted(
@@ -31,12 +32,12 @@ TRULY_AS_LITTLE = noted(
 )
 
 
-def held_back(answer: Answer, design: Design, measure: Measure = FRAMES) -> str:
+def held_back(answer: Answer, design: Design, measure: Measure = FRAMES, worth: Worth | None = None) -> str:
     """What holds the class back, and what it shows; "" where the range alone gives the class said."""
     if answer.here is None:
         return ""
     if answer.weakened == "permutation":
-        return f"{_by_lots(answer, design, measure)} {say('The weaker reading is said.')}"
+        return f"{_by_lots(answer, design, measure, worth)} {say('The weaker reading is said.')}"
     if answer.weakened == "share" and answer.grade is not None:
         share = counted_shares(answer.grade, answer, design)
         held = say("Held back by the share counted colony by colony: {share}", share=share)
@@ -67,7 +68,7 @@ def in_hundred(share: float) -> str:
     return say("{n} times in 100", n=f"{share * HUNDRED:.{digits}f}")
 
 
-def _by_lots(answer: Answer, design: Design, measure: Measure) -> str:
+def _by_lots(answer: Answer, design: Design, measure: Measure, worth: Worth | None) -> str:
     """The first line that the range tells and the lots do not, with how often lots alone do as much."""
     head = say("Held back by counting how the lots could have fallen")
     here, zero, paid = answer.here, answer.permutation, answer.permutation_at_break_even
@@ -83,7 +84,7 @@ def _by_lots(answer: Answer, design: Design, measure: Measure) -> str:
         if ranged and not counted:
             return say(
                 said, head=head, often=in_hundred(p), most=f"{MOST * HUNDRED:.0f}",
-                line=needed_said(answer, design, measure),
+                line=needed_said(answer, design, measure, line_now(answer, design, worth, measure)),
             )  # fmt: skip
     return say("{head}: they tell less apart than the range does.", head=head)
 
