@@ -54,7 +54,7 @@ class PlanKept:
     @property
     def meant_for(self) -> date | None:
         """The day of what was wanted; None where the plan file that is kept cannot be read."""
-        return _meant_for(self.asked)
+        return _asked(self.asked)[0]
 
     def past(self, today: date) -> bool:
         """Whether its last round and the day it was meant for are over."""
@@ -91,11 +91,7 @@ class PlanKept:
     @property
     def which_feed(self) -> str:
         """The feed that was chosen, where several were asked about; empty where there was no choice."""
-        try:
-            feeds = tomllib.loads(self.asked).get("feed", [])
-        except tomllib.TOMLDecodeError:
-            return ""
-        return self.feed if self.rounds and len(feeds) > 1 else ""
+        return self.feed if self.rounds and _asked(self.asked)[1] > 1 else ""
 
     @property
     def sheets(self) -> YardPaper | None:
@@ -118,13 +114,15 @@ class PlanKept:
 
 
 @lru_cache(maxsize=256)  # a list of yards asks it of each plan some times
-def _meant_for(asked: str) -> date | None:
+def _asked(asked: str) -> tuple[date | None, int]:
+    """The day of what was wanted in a plan file, and how many feeds; neither where it is no file."""
     try:
-        target = tomllib.loads(asked).get("target", {})
+        told = tomllib.loads(asked)
     except tomllib.TOMLDecodeError:
-        return None
+        return None, 0
+    target = told.get("target", {})
     days = [day for day in (target.get("on"), target.get("until")) if isinstance(day, date)]
-    return max(days, default=None)
+    return max(days, default=None), len(told.get("feed", []))
 
 
 def kept_from(row: PlanRow, against: Against, before: int) -> PlanKept:

@@ -129,7 +129,7 @@ def _two_lines(lines: tuple[float, float], ends: tuple[float, ...], measure: Mea
     low, high = min(lines), max(lines)
     if any(low <= end <= high for end in ends):
         return high - low >= SAME
-    return high - low >= 0.5 / 10**measure.digits
+    return bool(high - low >= 0.5 / 10**measure.digits)
 
 
 SAME = 1e-9  # of the unit of the outcome: lines nearer than this are one line
