@@ -74,7 +74,7 @@ def hives_known(names: Sequence[str], tags: frozenset[str]) -> dict[str, str]:
 
 def running_trials(book: Book) -> tuple[Trial, ...]:
     """The trials of a book that can be read, are locked and not over."""
-    found = TrialsBook(book.path, book.today).trials()
+    found = TrialsBook(book.path, book.today).locked()
     trials = [one.trial for one in found if not isinstance(one, Damaged)]
     return tuple(one for one in trials if _runs(one, book.today))
 

@@ -206,6 +206,14 @@ class TrialsBook(Book):
         with looking(self._engine) as session:
             return trials_in(session)
 
+    def locked(self) -> list[Kept | Damaged]:
+        """Those that are locked; a draw that nobody locked keeps nothing back, and is not read."""
+        with looking(self._engine) as session:
+            rows = [
+                row for row in trials.trials(session) if row.seal is not None or row.told.get("locked_at")
+            ]
+            return [_kept_or_damaged(session, row) for row in rows]
+
     def waiting(self) -> dict[str, str]:
         """By yard, in a few words, what its newest check group waits for; none where it waits for nothing."""
         found: dict[str, str] = {}
