@@ -13,10 +13,12 @@ from sqlalchemy import Engine, func, select
 from sqlalchemy.orm import Session
 
 from breadline.need.yard import Yard
-from breadline.records import yards
-from breadline.records.engine import open_book
+from breadline.records import colonies, readings, yards
+from breadline.records.engine import looking, open_book, writing
+from breadline.records.readings import Look, Seen
 from breadline.records.tables import Visit
 from breadline.records.yard_again import keep_yard
+from breadline.records.yard_rows import FROM_PHONE
 from records.test_round_trip import inspected_yard
 
 SEEN = ("coming_in", "fresh_arcs", "outside_c")
@@ -89,3 +91,26 @@ def test_where_the_book_has_a_later_look_the_file_seen_before_it_says_nothing_of
         told = yards.yard_as_known(session, key, today)
         assert told.forage.coming_in is None
         assert told.notes == ("new",)
+
+
+def test_foulbrood_that_is_told_today_is_not_hidden_by_a_phone_that_came_after_the_forage(
+    book: Engine, yard: Yard
+) -> None:
+    seen = max([yard.count.on, *(one.on for one in yard.inspections)])
+    told = replace(yard, today=seen + timedelta(7), forage=replace(yard.forage, seen_on=seen))
+    told = replace(
+        told, health=replace(told.health, foulbrood_signs=False, mites_on=None, mites_per_100=None)
+    )
+    with writing(book) as session:
+        key = keep_yard(session, told, None)
+        visit = readings.add_visit(session, key, Look(seen + timedelta(5), note=FROM_PHONE))
+        hive = colonies.place_colony(session, key, "A1")
+        readings.add(session, visit.id, Seen("foulbrood_signs", 0.0), hive)
+    sick = replace(told, health=replace(told.health, foulbrood_signs=True))
+    with writing(book) as session:
+        assert keep_yard(session, sick, key) == key
+    with looking(book) as session:
+        known = yards.yard_as_known(session, key, told.today)
+        before = yards.yard_as_known(session, key, told.today - timedelta(1))
+    assert known.health.foulbrood_signs is True
+    assert before.health.foulbrood_signs is False, "it was not seen before"

@@ -228,12 +228,12 @@ class RoundsBook(Book):
         With ``fed`` the newest that was chosen by the second day and has a round from the first to it.
         """
         if fed is None:
-            return self.plans([yard_id]).get(yard_id)
+            return self.plans([yard_id]).get(str(key_of(yard_id)))
         key = key_of(yard_id)
         with looking(self._engine) as session:
             row = _plan_of_season(session, key, fed)
             held = {} if row is None else self._held(session, [row])
-        return with_hives(self, held, self._stand).get(yard_id)
+        return with_hives(self, held, self._stand).get(str(key))
 
     def plans(self, yard_ids: Collection[str] | None = None) -> dict[str, PlanKept]:
         """The plans that hold for some yards or for all, each beside what was given since, by yard.

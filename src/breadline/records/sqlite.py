@@ -40,9 +40,13 @@ LOOKING: Mapping[str, Any] = {}
 WRITING: Mapping[str, Any] = {"writes": True}
 Stamp = dict[str, tuple[int, str]]  # of each table the number and key of its newest row
 _OF = "SELECT DISTINCT new.yard_id FROM {} AS new"
+_OF_PHONES = (
+    "SELECT DISTINCT field_entry.yard_id FROM {} AS new JOIN field_entry ON field_entry.id = new.entry_id"
+)
 OF_YARDS = {
     "reading": "SELECT DISTINCT visit.yard_id FROM reading AS new JOIN visit ON visit.id = new.visit_id",
     **{table: _OF.format(table) for table in ("visit", "yard_fact", "bloom", "weather", "outlook", "plan")},
+    **{table: _OF_PHONES.format(table) for table in ("field_answer", "field_reading")},
 }
 _OPEN: WeakSet[Engine] = WeakSet()
 GUARDED = ("update", "delete", "replace")  # what a table's triggers refuse

@@ -8,6 +8,7 @@ from typing import Any, cast
 from fastapi import Request
 
 from breadline.errors import PlanError
+from breadline.jobs.book import key_of
 from breadline.jobs.plan_kept import PlanKept
 from breadline.jobs.rounds_book import RoundsBook
 from breadline.language import say
@@ -27,12 +28,15 @@ def kept_plan(book: RoundsBook, yard_id: str) -> PlanKept:
 
 def kept_plans(book: RoundsBook, yard_ids: Sequence[str]) -> dict[str, PlanKept]:
     """Those of several yards, by their keys, in the same order; PlanError where one has none."""
-    plans = book.plans(yard_ids)
-    if any(key not in plans for key in yard_ids):
+    keys = [str(key_of(one)) for one in yard_ids]
+    plans = book.plans(keys)
+    lack = [key for key in keys if key not in plans]
+    if lack:
+        names = {key: name for key, name, _ in book.yard_ids()}
         raise PlanError(
-            "plan",
+            "plan" if len(keys) == 1 else ", ".join(names.get(key, key) for key in lack),
             say("none is chosen for this yard"),
             say("a chosen plan"),
             say("Ask for plans and choose one"),
         )
-    return {key: plans[key] for key in yard_ids}
+    return {key: plans[key] for key in keys}
