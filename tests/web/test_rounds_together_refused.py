@@ -1,4 +1,4 @@
-"""Sheets of yards together that cannot be made: the yard that lacks a plan is named, and nothing else is wrong.
+"""Sheets of yards together that cannot be made: who lacks a plan is named, and nothing else is wrong.
 
 All invented.
 """
