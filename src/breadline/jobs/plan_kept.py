@@ -6,7 +6,7 @@ import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 from sqlalchemy.orm import Session
@@ -93,7 +93,7 @@ class PlanKept:
         """The feed that was chosen, where several were asked about; empty where there was no choice."""
         return self.feed if self.rounds and _asked(self.asked)[1] > 1 else ""
 
-    @property
+    @cached_property
     def sheets(self) -> YardPaper | None:
         """What its sheets are printed from, as it was chosen; None in older books."""
         return paper_from(self.paper)

@@ -95,10 +95,10 @@ class RoundsBook(Book):
 
     def parts(self, yard_id: str) -> dict[str, str]:
         """The same by part, each as a digest; see ``rounds_changed``."""
-        return self._parts([yard_id])[yard_id]
+        return self._parts([yard_id])[yard_id][1]
 
-    def _parts(self, yard_ids: Iterable[str]) -> dict[str, dict[str, str]]:
-        """The same of several yards, by their keys; what all of them go by is read once."""
+    def _parts(self, yard_ids: Iterable[str]) -> dict[str, tuple[Yard, dict[str, str]]]:
+        """Several yards as known, and the same of each, by key; what all of them go by is read once."""
         with looking(self._engine) as session:
             lately = Lately(session, self.today)
             edits = sorted(figure_edits.current_edits(session).items())
@@ -109,7 +109,7 @@ class RoundsBook(Book):
         said = {}
         for key, (yard, earlier) in known.items():
             file = weather.get(key_of(key), weather.get(None, ""))
-            said[key] = parts_of(yard, earlier, {"weather": file, **beside})
+            said[key] = yard, parts_of(yard, earlier, {"weather": file, **beside})
         return said
 
     def changed(self, yard_id: str, kept: PlanKept) -> str:
@@ -127,10 +127,10 @@ class RoundsBook(Book):
         refused = cache(partial(self._refused_now, shelf.reader().typical(LEAST_PROTEIN)))  # of yards alike
         said = {}
         for key, kept in plans.items():
-            then, now = kept.belief.get("parts"), parts[key]
+            then, (yard, now) = kept.belief.get("parts"), parts[key]
             if then is not None and kept.program == __version__:
                 then = {"program": now["program"], **then}  # of a book that did not keep it yet
-            sick = say(FOULBROOD) if self.yard(key).health.foulbrood_signs and kept.rounds else ""
+            sick = say(FOULBROOD) if yard.health.foulbrood_signs and kept.rounds else ""
             told = (sick, changed_words(then, now, kept.chosen_on), belief_moved(kept.belief, learnt),
                     refused(kept.asked, kept.chosen_on, kept.feed))  # fmt: skip
             said[key] = " ".join(filter(None, told))

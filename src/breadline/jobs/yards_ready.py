@@ -11,6 +11,7 @@ from uuid import UUID
 
 from breadline.errors import InputToMend, RecordError, WeatherError, YardError
 from breadline.jobs.book import Book, key_of
+from breadline.jobs.lately import Lately
 from breadline.jobs.past_weather import CACHE, keep_past_weather
 from breadline.knowledge.calendars import calendar, for_place, regions
 from breadline.language import noted, say
@@ -67,7 +68,9 @@ class ReadyBook(Book):
     def stand_of_yards(self) -> tuple[Ready, ...]:
         """Every yard and what it has, oldest first."""
         with looking(self._engine) as session:
-            own, days = yard_region.with_own_bloom(session), yards.counted_on(session, self.today)
+            lately = Lately(session, self.today)
+            own = yard_region.with_own_bloom(session)
+            days = lately.of_book("counted on", lambda: yards.counted_on(session, self.today))
             files = weather_kept.names(session)
             return tuple(
                 _ready(one, one.yard_id in own, days.get(one.yard_id), files, self.today)

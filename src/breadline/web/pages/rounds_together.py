@@ -47,14 +47,18 @@ def together(request: Request) -> HTMLResponse:
         picked = _picked(request)
     except PlanError as error:
         return listed(request, error)
-    names = {key: name for key, name, _ in book.yard_ids()}
     plan_searches(request).make_room(len(picked.plans))
     for n, (key, kept) in enumerate(picked.plans.items(), 1):
         if kept.sheets is not None:
             continue
         search = searched(request, book, key, kept.asked, again=True)
         if not search.done(WAIT_S):
-            what = say("{yard}, yard {n} of {many}", yard=names.get(key, key), n=n, many=len(picked.plans))
+            what = say(
+                "{yard}, yard {n} of {many}",
+                yard=book.names_by_key().get(key, key),
+                n=n,
+                many=len(picked.plans),
+            )
             return page("rounds_wait.html", HERE, book.operation_name, what=what, looks=list(search.looks))
     of = _papers(request, book, picked)
     made = _made(of)
@@ -136,7 +140,7 @@ def _told_apart(places: Sequence[float]) -> None:
 
 
 def _papers(request: Request, book: RoundsBook, picked: _Picked) -> Papers:
-    names, changes = {key: name for key, name, _ in book.yard_ids()}, book.changes(picked.plans)
+    names, changes = book.names_by_key(), book.changes(picked.plans)
     yards = list(papers_of(request, book, picked.plans, changes).values())
     drive = Drive(own=tuple(one.yard for one in yards)) if picked.own_order else None
     changed = tuple((names[key], changes[key]) for key in picked.plans)
