@@ -26,6 +26,7 @@ class HivesOf:
 
     def __init__(self, session: Session, yard_id: UUID) -> None:
         self.session, self.yard_id = session, yard_id
+        self._fed: dict[frozenset[UUID], tuple[Given, ...]] = {}  # most days are of the same hives
 
     def averaged(self, visit: Visit, rows: Sequence[Reading]) -> tuple[dict[str, Reading], HiveByHive]:
         """A day's readings of hives as those of the average one with bees, and which hives it is of."""
@@ -59,17 +60,18 @@ class HivesOf:
 
     def _given(self, hives: frozenset[UUID]) -> tuple[Given, ...]:
         """What those hives were fed themselves, on average."""
-        found = yard_readings.fed(self.session, self.yard_id, self._found, hives=hives)
-        return yard_rows.given_from(found)
+        if hives not in self._fed:
+            self._fed[hives] = yard_rows.given_from(yard_readings.fed_of(self._told, hives=hives))
+        return self._fed[hives]
 
     @cached_property
-    def _found(self) -> yard_readings.Rows:
-        return yard_readings.of_yard(self.session, self.yard_id)
+    def _told(self) -> yard_readings.ByHive:
+        return yard_readings.hive_by_hive(self.session, self.yard_id)
 
     @cached_property
     def _unshared(self) -> tuple[date, ...]:
         """Days on which feed was told of the yard alone while hives of two groups of a trial stood in it."""
-        told = yard_rows.given_from(yard_readings.told_of_the_yard(self.session, self.yard_id))
+        told = yard_rows.given_from(yard_readings.told_of_all(self._told))
         running = Running(self.session)
         return tuple(
             one.on for one in told if one.grams > 0 and len(running.groups(self.yard_id, one.on)) > 1

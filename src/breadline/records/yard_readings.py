@@ -55,17 +55,17 @@ def fed(
     the hives that got any, with ``hives`` the mean of those among them that were seen in the round; what was
     told of the yard alone is in it as it was told.
     """
-    return _fed(session, _hive_by_hive(session, yard_id, found), fed_alone, hives)
+    return fed_of(hive_by_hive(session, yard_id, found), fed_alone, hives)
 
 
 def fed_and_hives(session: Session, yard_id: UUID) -> tuple[list[Reading], dict[date, int]]:
     """``fed`` and ``hives_fed`` from the same rows, read once."""
-    told = _hive_by_hive(session, yard_id, None)
-    return _fed(session, told, False, None), _hives_fed(told)
+    told = hive_by_hive(session, yard_id)
+    return fed_of(told), _hives_fed(told)
 
 
-class _HiveByHive(NamedTuple):
-    """What was told of a yard hive by hive: all its rows, by day, the days of sheets, and by round."""
+class ByHive(NamedTuple):
+    """What was told of a yard: all its rows; of its hives by day, days of sheets, and by round as seen."""
 
     found: Rows
     days: dict[date, FedDay]
@@ -73,36 +73,40 @@ class _HiveByHive(NamedTuple):
     rounds: list[FedDay]
 
 
-def _hive_by_hive(session: Session, yard_id: UUID, found: Rows | None) -> _HiveByHive:
+def hive_by_hive(session: Session, yard_id: UUID, found: Rows | None = None) -> ByHive:
+    """What ``fed`` goes by, to be asked of several times."""
     found = of_yard(session, yard_id) if found is None else found
     days, sheets = _days(session, yard_id, found)
-    return _HiveByHive(found, days, sheets, _rounds(days, plans.days_planned(session, yard_id)))
+    rounds = _rounds(days, plans.days_planned(session, yard_id))
+    return ByHive(found, days, sheets, [(visit, list(as_seen(session, rows))) for visit, rows in rounds])
 
 
-def _fed(
-    session: Session, told: _HiveByHive, fed_alone: bool, hives: Container[UUID | None] | None
+def fed_of(
+    told: ByHive, fed_alone: bool = False, hives: Container[UUID | None] | None = None
 ) -> list[Reading]:
-    rounds = [(visit, as_seen(session, rows)) for visit, rows in told.rounds]
+    """``fed``, of what was read already."""
+    rounds = told.rounds
     if hives is not None:
         rounds = [(visit, [row for row in rows if row.colony_id in hives]) for visit, rows in rounds]
     means = [fed_on_average(visit, _of_fed(rows) if fed_alone else rows) for visit, rows in rounds]
-    of_all = _told_of_the_yard(told.found, told.days, told.sheets)
-    return of_all + [one for one in means if one is not None]
+    return told_of_all(told) + [one for one in means if one is not None]
 
 
 def told_of_the_yard(session: Session, yard_id: UUID) -> list[Reading]:
     """Feed that was told of the yard's average colony, and of no hive; oldest entry first."""
-    found = of_yard(session, yard_id)
-    return _told_of_the_yard(found, *_days(session, yard_id, found))
+    return told_of_all(hive_by_hive(session, yard_id))
 
 
-def _told_of_the_yard(found: Rows, days: dict[date, FedDay], sheets: Mapping[UUID, date]) -> list[Reading]:
-    told = [row for here in found.values() for row in here if row.kind == "feed_given" and not row.colony_id]
-    told = [
-        row for row in told
-        if row.visit_id not in sheets or not _told_by_hive(row, days[sheets[row.visit_id]][1])
+def told_of_all(told: ByHive) -> list[Reading]:
+    """``told_of_the_yard``, of what was read already."""
+    fed = [
+        row for here in told.found.values() for row in here if row.kind == "feed_given" and not row.colony_id
+    ]
+    apart = [
+        row for row in fed
+        if row.visit_id not in told.sheets or not _told_by_hive(row, told.days[told.sheets[row.visit_id]][1])
     ]  # fmt: skip
-    return sorted(told, key=lambda row: row.id)
+    return sorted(apart, key=lambda row: row.id)
 
 
 def hives_fed(session: Session, yard_id: UUID) -> dict[date, int]:
@@ -110,10 +114,10 @@ def hives_fed(session: Session, yard_id: UUID) -> dict[date, int]:
 
     None of a day on which feed of the whole yard was told as well.
     """
-    return _hives_fed(_hive_by_hive(session, yard_id, None))
+    return _hives_fed(hive_by_hive(session, yard_id))
 
 
-def _hives_fed(told: _HiveByHive) -> dict[date, int]:
+def _hives_fed(told: ByHive) -> dict[date, int]:
     whole = {row.on for here in told.found.values() for row in here
              if row.kind == "feed_given" and not row.colony_id and row.value}  # fmt: skip
     return {visit.on: len(_fed_hives(rows)) for visit, rows in told.rounds if visit.on not in whole}
