@@ -93,12 +93,8 @@ def next_rounds(path: BookAt, today: date, held: Mapping[str, PlanKept] | None =
     return found
 
 
-def coming_of(book: RoundsBook, yard: str) -> Coming:
-    """The same of one yard, by what is written down of it; nothing where its plan is over."""
-    return _coming(book.plan(yard), book.today)
-
-
 def _coming(kept: PlanKept | None, today: date) -> Coming:
+    """How a plan stands by what is written down of it; nothing where it is over."""
     if kept is None or kept.past(today):
         return Coming(today)
     left = [one for one in kept.rounds if one.share_left(today)]

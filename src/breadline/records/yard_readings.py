@@ -59,7 +59,7 @@ def fed(
 
 
 def fed_and_hives(session: Session, yard_id: UUID) -> tuple[list[Reading], dict[date, int]]:
-    """``fed`` and ``hives_fed`` from the same rows, read once."""
+    """``fed``, and how many hives got it in each round, by day; from the same rows, read once."""
     told = hive_by_hive(session, yard_id)
     return fed_of(told), _hives_fed(told)
 
@@ -92,13 +92,8 @@ def fed_of(
     return told_of_all(told) + [one for one in means if one is not None]
 
 
-def told_of_the_yard(session: Session, yard_id: UUID) -> list[Reading]:
-    """Feed that was told of the yard's average colony, and of no hive; oldest entry first."""
-    return told_of_all(hive_by_hive(session, yard_id))
-
-
 def told_of_all(told: ByHive) -> list[Reading]:
-    """``told_of_the_yard``, of what was read already."""
+    """Feed that was told of the yard's average colony, and of no hive; oldest entry first."""
     fed = [
         row for here in told.found.values() for row in here if row.kind == "feed_given" and not row.colony_id
     ]
@@ -109,15 +104,11 @@ def told_of_all(told: ByHive) -> list[Reading]:
     return sorted(apart, key=lambda row: row.id)
 
 
-def hives_fed(session: Session, yard_id: UUID) -> dict[date, int]:
+def _hives_fed(told: ByHive) -> dict[date, int]:
     """How many hives got feed in each round that was told hive by hive, by the day on which most did.
 
     None of a day on which feed of the whole yard was told as well.
     """
-    return _hives_fed(hive_by_hive(session, yard_id))
-
-
-def _hives_fed(told: ByHive) -> dict[date, int]:
     whole = {row.on for here in told.found.values() for row in here
              if row.kind == "feed_given" and not row.colony_id and row.value}  # fmt: skip
     return {visit.on: len(_fed_hives(rows)) for visit, rows in told.rounds if visit.on not in whole}
