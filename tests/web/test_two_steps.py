@@ -179,6 +179,30 @@ def test_a_page_is_light(steps):
     assert heavy == {}
 
 
+def test_a_page_with_all_that_it_loads_weighs_under_300_kb_as_a_browser_gets_it(client, steps):
+    _, asked, _ = steps
+    heaviest = sorted(asked, key=lambda address: len(asked[address]))[-5:]
+    assert {address for address in heaviest if not 20_000 < sent_with_all(client, address) < 300_000} == set()
+
+
+def test_what_is_kept_as_a_file_comes_with_its_length_and_not_packed(client):
+    answer = client.post("/settings/take-out/json")
+    assert answer.status_code == 200
+    assert "content-encoding" not in answer.headers
+    assert int(answer.headers["content-length"]) == len(answer.content)
+
+
+def sent_with_all(client, address):
+    """Bytes that come for a page, its styles, scripts, pictures and the fonts of its styles."""
+    answer = client.get(address)
+    assert answer.headers["content-encoding"] == "gzip"
+    loads = set(re.findall(r'(?:href|src)="(/static/[^"]+)"', answer.text))
+    for style in [one for one in loads if one.endswith(".css")]:
+        loads |= {f"/static/{font}" for font in re.findall(r'url\("?([^")]+\.woff2)', client.get(style).text)}
+    assert any(one.endswith(".woff2") for one in loads)
+    return sum(int(client.get(one).headers["content-length"]) for one in (address, *loads))
+
+
 def first_of(asked, starts):
     """One page of each kind."""
     return [next(one for one in asked if one == start or one.startswith(start)) for start in starts]

@@ -12,6 +12,7 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import HTMLResponse
 from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 
 from breadline.errors import BreadlineError, InputToMend, OurFault
 from breadline.jobs.beside import Besides
@@ -76,6 +77,7 @@ SCREENS = (
     working, language, common_questions,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
+SENT_AS_THEY_ARE = (*DEFAULT_EXCLUDED_CONTENT_TYPES, "application/*", "font/*", "text/csv", "text/calendar")
 
 
 def create_app(
@@ -113,6 +115,8 @@ def create_app(
     knows = partial(_is_paired, book_path) if hosts else None
     app.add_middleware(Guard, hosts=hosts, knows=knows)
     app.add_middleware(InTheirLanguage)
+    # a sixth to carry on weak signal, for about a millisecond; files to keep say how long they are
+    app.add_middleware(GZipMiddleware, compresslevel=1, exclude_content_types=SENT_AS_THEY_ARE)
     return app
 
 
