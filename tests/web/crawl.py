@@ -43,7 +43,7 @@ ANSWERS = {
     "/evidence/own/learning/{key}", "/working/{key}", "/bring-in/look/{word}",
 }  # fmt: skip
 SHEETS = re.compile(
-    r"\.pdf$|/paper/|/file$|/file/|batch-sheet|/worker\.js$|webmanifest$|yards\.json$|^/field$"
+    r"\.pdf$|/paper/|/file$|/file/|batch-sheet|/worker\.js$|webmanifest$|(yards|parts)\.json$|^/field$"
 )
 
 

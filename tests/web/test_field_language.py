@@ -71,7 +71,7 @@ def test_the_language_is_changed_on_the_phone_and_holds(phone):
     assert phone.locator("html").get_attribute("lang") == "en"
 
 
-def test_the_shell_brings_its_words_and_each_language_has_a_worker_of_its_own(phone, house, monkeypatch):
+def test_the_shell_brings_its_words_and_each_language_is_a_version_of_its_own(phone, house, monkeypatch):
     def asked(address, code):
         return phone.context.request.get(f"{house.where}{address}?language={code}").text()
 
@@ -82,4 +82,5 @@ def test_the_shell_brings_its_words_and_each_language_has_a_worker_of_its_own(ph
     assert words("en") == {}
     assert words("es")["Next hive"] == "Siguiente"
     assert words(PRETENDED).keys() == words("es").keys()
-    assert len({asked("/field/worker.js", code) for code in ("en", "es")}) == 2
+    assert len({json.loads(asked("/field/parts.json", code))["version"] for code in ("en", "es")}) == 2
+    assert len({asked("/field/worker.js", code) for code in ("en", "es")}) == 1

@@ -70,6 +70,7 @@ def test_no_answer_lets_another_origin_read_it_and_none_may_send(app, paired):
 def test_every_kind_of_answer_says_what_it_is(app, paired):
     kinds = {
         "/field/": "text/html; charset=utf-8", "/field/yards.json": "application/json",
+        "/field/parts.json": "application/json",
         "/field/worker.js": "text/javascript; charset=utf-8", "/static/field.css": "text/css; charset=utf-8",
         "/static/field/page.js": "text/javascript; charset=utf-8", "/static/mark.svg": "image/svg+xml",
         "/field/app.webmanifest": "application/manifest+json",

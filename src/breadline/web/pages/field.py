@@ -60,9 +60,14 @@ def shell() -> HTMLResponse:
 
 @router.get("/field/worker.js")
 def worker() -> Response:
-    """What keeps the page on the phone; another one as soon as any part of the page is another."""
-    text = ENVIRONMENT.get_template("field_worker.js").render(digest=_digest(), shell=SHELL)
-    return Response(text, media_type="text/javascript")
+    """What keeps the page on the phone, the same whatever version of the page it keeps."""
+    return Response(ENVIRONMENT.get_template("field_worker.js").render(), media_type="text/javascript")
+
+
+@router.get("/field/parts.json")
+def parts() -> JSONResponse:
+    """Every part of the page, and its version: another one as soon as any part is another."""
+    return JSONResponse({"version": _digest(), "parts": SHELL})
 
 
 @router.get("/field/app.webmanifest")
@@ -285,5 +290,4 @@ def _digested(spoken: str) -> str:
         told.update((STATIC / name).read_bytes())
     told.update(_shell().encode())  # in the language that is spoken
     assert spoken == language()
-    told.update((Path(__file__).parents[1] / "templates" / "field_worker.js").read_bytes())
     return told.hexdigest()[:16]

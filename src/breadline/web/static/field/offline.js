@@ -1,5 +1,6 @@
 /* Whether the page opens again where there is no signal, and what it says of that. */
 import { askToStay } from "/static/field/kept.js";
+import { newer } from "/static/field/newer.js";
 import { say } from "/static/field/say.js";
 
 export async function offline() {
@@ -14,5 +15,6 @@ export async function offline() {
     const stays = await askToStay();
     can.textContent = stays === false ? say("Works without signal. The phone did not promise to keep it when its room runs short: send today’s visit today.") : say("Works without signal.");
     can.dataset.ready = "yes";
+    newer();  // a newer program is there at the next opening
   } catch { can.textContent = say("The phone did not let this page work without signal: leave it open in the yard."); }
 }

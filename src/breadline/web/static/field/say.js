@@ -1,4 +1,6 @@
 /* The words of these pages in the language of the page; English stands here, others came with the shell. */
+import { newer } from "/static/field/newer.js";
+
 const told = JSON.parse(document.getElementById("words").textContent);
 export const language = document.documentElement.lang || "en";
 export const locale = { es: "es-MX" }[language] || "en-GB";
@@ -12,12 +14,13 @@ export function sayCounted(one, many, n, fields = {}) {
 }
 
 /* Another language comes from the laptop with a shell of its own: where it is out of reach nothing changes. */
+const chosen = (code) => { document.cookie = `language=${code}; path=/; max-age=31536000; samesite=lax`; };
 async function speak(code, told) {
   const there = await fetch("/field/yards.json", { cache: "no-store" }).catch(() => null);
-  if (!there?.ok) return told(say("No signal: the language is changed where this phone reaches the laptop."));
-  document.cookie = `language=${code}; path=/; max-age=31536000; samesite=lax`;
-  if (window.caches) for (const name of await caches.keys()) if (name.startsWith("breadline-field-")) await caches.delete(name);
-  return location.reload();
+  chosen(code);
+  if (there?.ok && await newer()) return location.reload();
+  chosen(language);
+  return told(say("No signal: the language is changed where this phone reaches the laptop."));
 }
 const languages = JSON.parse(document.getElementById("words").dataset.languages);
 export const otherLanguages = Object.entries(languages).filter(([code]) => code !== language)
