@@ -251,8 +251,12 @@ class Life:
 
     def seen(self) -> str:
         """What the page shows, and where one could tap: for whoever has to find out why a day broke off."""
-        shown = " | ".join(self.page.locator("#main, #waiting").all_inner_texts()).replace("\n", " / ")
-        return f"{shown} | not ended: {self.page.locator('html').get_attribute('data-unended')}"
+        script = "[document.readyState, document.documentElement?.dataset.unended].join(', not ended: ')"
+        try:
+            shown = " | ".join(self.page.locator("#main, #waiting").all_inner_texts()).replace("\n", " / ")
+            return f"{shown} | {self.page.evaluate(script)}"
+        except Error as gone:  # the page itself did not come in
+            return str(gone)
 
     def undo(self) -> None:
         """Look at the last one again and leave it as it is; or bring back what was taken back."""
@@ -321,6 +325,15 @@ class Life:
         old, self.page = self.page, self._tab()
         old.close()
 
+    def through(self, steps: int) -> None:
+        """A whole day; where the page does not come in, what it shows."""
+        try:
+            for _ in range(steps):
+                self.step()
+            self.end()
+        except Error as broken:
+            raise AssertionError(f"{broken}: {self.told}, {self.seen()}") from broken
+
     def end(self) -> None:
         """Signal again, everything sent."""
         self.online()
@@ -374,9 +387,7 @@ def lived(browser: Any, path: Path, seed: int, steps: int) -> list[str]:
     server = Server(book_with_hives(path))
     try:
         life = Life(browser, server, random)
-        for _ in range(steps):
-            life.step()
-        life.end()
+        life.through(steps)
     finally:
         server.kill()
     found, waits = held(path)
