@@ -37,6 +37,8 @@ from web.for_everybody import (  # noqa: E402
 SIZES = {"phone": (390, 844), "laptop": (1280, 800)}  # [px]
 PAPER = ("Letter", "A4")
 DOTS = "60"  # of a printed page [1/in]
+WEIGHT = """[...performance.getEntriesByType("navigation"), ...performance.getEntriesByType("resource")]
+  .reduce((all, one) => all + one.transferSize, 0)"""  # as it came, its fonts too [bytes]
 
 
 @dataclass
@@ -44,7 +46,6 @@ class Seen:
     """What a page said and asked for while it was looked at."""
 
     here: str
-    weight: int = 0  # [bytes]
     console: list[str] = field(default_factory=list)
     elsewhere: list[str] = field(default_factory=list)
 
@@ -55,12 +56,9 @@ class Seen:
         page.on("response", self.came)
 
     def came(self, answer: Any) -> None:
-        """Count what came, and say where from if not from here."""
-        if urlsplit(answer.url).netloc != self.here:
-            if not answer.url.startswith(("data:", "blob:")):
-                self.elsewhere.append(answer.url)
-            return
-        self.weight += int(answer.headers.get("content-length", 0))
+        """Where something came from, if not from here."""
+        if urlsplit(answer.url).netloc != self.here and not answer.url.startswith(("data:", "blob:")):
+            self.elsewhere.append(answer.url)
 
 
 def name_of(address: str) -> str:
@@ -81,7 +79,7 @@ def look_at(
     came = page.goto(where + address)
     status = came.status if came else 0
     ready(page, address)
-    weight, name = seen.weight, name_of(address)
+    weight, name = page.evaluate(WEIGHT), name_of(address)
     for size, (width, height) in SIZES.items():
         page.set_viewport_size({"width": width, "height": height})
         page.screenshot(path=folder / f"{name}.{size}.png", full_page=True)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import time
 from random import Random
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from playwright.sync_api import Error
 
+from breadline.language import language
 from breadline.web.pages import field
 
 GC = "--js-flags=--expose-gc"  # for clears_up_often
@@ -21,18 +24,33 @@ class Upgraded:
 
     def __init__(self, where: str, patch: pytest.MonkeyPatch) -> None:
         self.where, self.version = where, 1
+        self.patch, self.slow_s = patch, 0.0
         shell, app = field._shell, field.APP
         patch.setattr(
             field, "_shell", lambda: shell().replace("<html ", f'<html data-version="{self.version}" ')
         )
-        patch.setattr(field, "_digest", lambda: str(self.version))
+        patch.setattr(field, "_digest", self._digest)
         self._say = lambda: patch.setattr(field, "APP", app | {"description": str(self.version)})
         self._say()
+
+    def _digest(self) -> str:
+        time.sleep(self.slow_s)
+        return f"{self.version}" if language() == "en" else f"{self.version}-{language()}"
 
     def upgrade(self) -> None:
         """Another version from now on."""
         self.version += 1
         self._say()
+
+    def other_worker(self) -> None:
+        """Another program of the worker itself from now on."""
+        of = field.ENVIRONMENT.get_template
+        text = of("field_worker.js").render() + "/* another */"
+
+        def one(name: str) -> Any:
+            return SimpleNamespace(render=lambda: text) if name == "field_worker.js" else of(name)
+
+        self.patch.setattr(field, "ENVIRONMENT", SimpleNamespace(get_template=one))
 
 
 def clears_up_often(context: Any) -> None:

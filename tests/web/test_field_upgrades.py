@@ -9,6 +9,7 @@ from random import Random
 import pytest
 
 from breadline.jobs.field_book import FieldBook
+from breadline.jobs.phones import PhonesBook
 from breadline.jobs.yard_file import read_yard
 from breadline.web.app import create_app
 from breadline.web.pages import field
@@ -101,9 +102,87 @@ def test_the_language_stays_where_a_laptop_answers_and_its_pages_do_not_come(pho
     monkeypatch.setattr(field, "SHELL", (*field.SHELL, "/static/none.css"))
     program.upgrade()
     phone.get_by_role("button", name="Español").click()
-    phone.get_by_text("No signal: the language is changed where this phone reaches the laptop.").wait_for()
+    phone.get_by_text("The language stays: the page did not come whole.").wait_for(timeout=120_000)
     assert opened_again(phone) == "1"
     assert phone.locator("html").get_attribute("lang") == "en"
+
+
+def test_the_language_changes_though_a_version_was_just_coming(phone, program):
+    until_kept(phone, "1")
+    program.slow_s = 1.0
+    phone.reload()
+    phone.get_by_role("button", name="Español").click()
+    phone.get_by_role("heading", name="¿Qué apiario?").wait_for(timeout=120_000)
+    assert phone.locator("html").get_attribute("lang") == "es"
+
+
+def test_parts_that_do_not_come_the_first_time_are_told(browser, program, monkeypatch):
+    monkeypatch.setattr(field, "SHELL", (*field.SHELL, "/static/none.css"))
+    page = browser.new_page()
+    page.goto(f"{program.where}/field/")
+    page.get_by_text("The phone did not let this page work without signal").wait_for(timeout=120_000)
+    assert page.evaluate("caches.keys()") == []
+    page.context.close()
+
+
+def test_a_page_keeps_its_version_though_the_worker_was_stopped_and_a_newer_one_came(phone, program):
+    assert opened_again(phone) == "1"
+    stop = phone.context.new_cdp_session(phone)
+    stop.send("ServiceWorker.enable")
+    for version in ("2", "3"):
+        program.upgrade()
+        stop.send("ServiceWorker.stopAllWorkers")
+        phone.evaluate("import('/static/field/newer.js').then(({ newer }) => newer())")
+        until_kept(phone, version)
+        stop.send("ServiceWorker.stopAllWorkers")
+        assert opened(phone) == "1"  # its parts too
+
+
+def test_a_worker_that_waits_takes_no_parts_from_the_one_in_charge(phone, program):
+    assert opened_again(phone) == "1"
+    second = phone.context.new_page()
+    second.goto(phone.url)
+    assert opened(second) == "1"
+    program.other_worker()
+    program.upgrade()
+    assert opened_again(phone) == "1"
+    waits = "navigator.serviceWorker.getRegistration('/field/').then((at) => Boolean(at.waiting))"
+    for _ in range(2400):
+        if phone.evaluate(waits):
+            break
+        phone.wait_for_timeout(50)
+    phone.context.set_offline(True)
+    for page in (phone, second, phone):
+        assert opened_again(page) in ("1", "2")
+    phone.context.set_offline(False)
+    second.close()
+    phone.goto("about:blank")  # no page of it is open: the one that waits takes over
+    phone.goto(f"{program.where}/field/")
+    assert opened(phone) == "2"
+    phone.context.set_offline(True)
+    assert opened_again(phone) == "2"
+
+
+def test_a_phone_that_was_let_in_has_its_pages_without_signal(browser, tmp_path):
+    book = tmp_path / "book.sqlite"
+    FieldBook(book, date.today()).add_yard(read_yard(FIRST_YARD))
+    app = create_app(book, today=date.today, hosts=("127.0.0.1",))
+
+    async def from_the_network(scope, receive, send):
+        await app(scope | {"client": ("192.168.1.77", 50000)}, receive, send)
+
+    with serving(from_the_network) as where:
+        context = browser.new_context(viewport={"width": 390, "height": 844})
+        page = context.new_page()
+        page.goto(f"{where}/pair")
+        page.locator("input[name=code]").fill(PhonesBook(book).offer("Crew 1"))
+        page.locator("input[name=code]").press("Enter")
+        page.get_by_role("heading", name="Which yard?").wait_for(timeout=120_000)
+        page.wait_for_selector("#can[data-ready=yes]", timeout=120_000)
+        context.set_offline(True)
+        page.reload()
+        page.get_by_role("heading", name="Which yard?").wait_for()
+        context.close()
 
 
 def test_pages_that_the_laptop_writes_have_its_own_looks_after_an_upgrade(phone, program):

@@ -48,7 +48,7 @@ STATIC = "/static/"
 NAMED = f"{PHONE}app.webmanifest"  # a browser asks for it without its cookie, and it says a name and a mark
 FOR_ALL = (PAIRING, STATIC, NAMED)  # what a phone may see before it is paired
 FOR_PHONES = (*FOR_ALL, "/field", *(f"{PHONE}{name}" for name in (
-    "", "worker.js", "yards.json", "send")))  # fmt: skip
+    "", "worker.js", "parts.json", "yards.json", "send")))  # fmt: skip
 # and after; questions, lists of hives, keying and all else are for this machine
 HANDED_ON = ("forwarded", "x-forwarded-for", "x-forwarded-host", "x-real-ip")
 COOKIE = "breadline_phone"

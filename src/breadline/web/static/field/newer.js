@@ -1,11 +1,17 @@
 /* The worker brings in what the laptop has now, for the next opening; whether it could. */
-const PATIENCE = 60000;  // ms
+const SOON = 5000, PATIENCE = 60000;  // ms
 
 export async function newer() {
   const at = await navigator.serviceWorker?.getRegistration("/field/");
   if (!at?.active) return true;  // nothing is kept here: each opening brings what there is
   const { port1, port2 } = new MessageChannel();
-  const told = new Promise((done) => { port1.onmessage = ({ data }) => done(data); setTimeout(done, PATIENCE, false); });
+  const became = new Promise((done) => {
+    let late = setTimeout(done, SOON, "no such worker");
+    port1.onmessage = ({ data }) => {
+      clearTimeout(late);
+      if (data === "heard") late = setTimeout(done, PATIENCE, "late"); else done(data);
+    };
+  });
   at.active.postMessage("newer", [port2]);
-  return told;
+  return await became === "came";
 }

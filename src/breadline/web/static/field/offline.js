@@ -10,11 +10,19 @@ export async function offline() {
     return;
   }
   try {
-    await navigator.serviceWorker.register("/field/worker.js");
-    await navigator.serviceWorker.ready;
+    await inCharge(await navigator.serviceWorker.register("/field/worker.js"));
     const stays = await askToStay();
     can.textContent = stays === false ? say("Works without signal. The phone did not promise to keep it when its room runs short: send today’s visit today.") : say("Works without signal.");
     can.dataset.ready = "yes";
     newer();  // a newer program is there at the next opening
   } catch { can.textContent = say("The phone did not let this page work without signal: leave it open in the yard."); }
+}
+
+/* The first worker has every part, or there is none. */
+function inCharge({ active, installing, waiting }) {
+  const coming = installing ?? waiting;
+  if (active) return active;
+  return new Promise((done, not) => {
+    coming.addEventListener("statechange", () => { if (coming.state === "activated") done(); else if (coming.state === "redundant") not(new Error(coming.state)); });
+  });
 }

@@ -16,11 +16,13 @@ export function sayCounted(one, many, n, fields = {}) {
 /* Another language comes from the laptop with a shell of its own: where it is out of reach nothing changes. */
 const chosen = (code) => { document.cookie = `language=${code}; path=/; max-age=31536000; samesite=lax`; };
 async function speak(code, told) {
+  told(say("One moment …"));
   const there = await fetch("/field/yards.json", { cache: "no-store" }).catch(() => null);
+  if (!there?.ok) return told(say("No signal: the language is changed where this phone reaches the laptop."));
   chosen(code);
-  if (there?.ok && await newer()) return location.reload();
+  if (await newer()) return location.reload();
   chosen(language);
-  return told(say("No signal: the language is changed where this phone reaches the laptop."));
+  return told(say("The language stays: the page did not come whole. Try again, or close every page of Breadline on this phone first."));
 }
 const languages = JSON.parse(document.getElementById("words").dataset.languages);
 export const otherLanguages = Object.entries(languages).filter(([code]) => code !== language)
