@@ -6,7 +6,7 @@ export async function newer() {
   if (!at?.active) return true;  // nothing is kept here: each opening brings what there is
   const { port1, port2 } = new MessageChannel();
   const became = new Promise((done) => {
-    let late = setTimeout(done, SOON, "no such worker");
+    let late = setTimeout(done, SOON, "silent");
     port1.onmessage = ({ data }) => {
       clearTimeout(late);
       if (data === "heard") late = setTimeout(done, PATIENCE, "late"); else done(data);
