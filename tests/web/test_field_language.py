@@ -65,7 +65,8 @@ def test_the_language_is_changed_on_the_phone_and_holds(phone):
     while phone.get_by_role("button", name="Atrás").count():
         phone.get_by_role("button", name="Atrás").last.click()
         phone.wait_for_timeout(200)
-    phone.get_by_role("button", name="Apiarios").click()
+    if phone.get_by_role("button", name="Apiarios").count():  # a visit that another test left open
+        phone.get_by_role("button", name="Apiarios").click()
     phone.get_by_role("button", name="English").click()
     phone.get_by_role("heading", name="Which yard?").wait_for()
     assert phone.locator("html").get_attribute("lang") == "en"
@@ -82,5 +83,7 @@ def test_the_shell_brings_its_words_and_each_language_is_a_version_of_its_own(ph
     assert words("en") == {}
     assert words("es")["Next hive"] == "Siguiente"
     assert words(PRETENDED).keys() == words("es").keys()
-    assert len({json.loads(asked("/field/parts.json", code))["version"] for code in ("en", "es")}) == 2
+    told = [json.loads(asked("/field/parts.json", code)) for code in ("en", "es")]
+    assert [one["language"] for one in told] == ["en", "es"]
+    assert len({one["version"] for one in told}) == 2
     assert len({asked("/field/worker.js", code) for code in ("en", "es")}) == 1

@@ -66,8 +66,8 @@ def worker() -> Response:
 
 @router.get("/field/parts.json")
 def parts() -> JSONResponse:
-    """Every part of the page, and its version: another one as soon as any part is another."""
-    return JSONResponse({"version": _digest(), "parts": SHELL})
+    """Every part of the page, its language, and its version: another one as soon as any part is another."""
+    return JSONResponse({"version": _digest(), "language": language(), "parts": SHELL})
 
 
 @router.get("/field/app.webmanifest")

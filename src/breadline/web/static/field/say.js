@@ -13,14 +13,23 @@ export function sayCounted(one, many, n, fields = {}) {
   return filled(n === 1 ? single : several, { n, ...fields });
 }
 
-/* Another language comes from the laptop with a shell of its own: where it is out of reach nothing changes. */
+/* Another language comes from the laptop with a shell of its own: where it is out of reach nothing changes. A
+   cookie takes its time: only once the laptop answers in the language is its shell asked for. */
+const TRIES = 50, PAUSE = 100;  // ms
 const chosen = (code) => { document.cookie = `language=${code}; path=/; max-age=31536000; samesite=lax`; };
+const answered = () => fetch("/field/parts.json", { cache: "no-store" }).then((came) => came.json()).then((came) => came.language).catch(() => null);
+async function answeredIn(code) {
+  for (let n = 0; n < TRIES; n += 1) {
+    if (await answered() === code) return true;
+    await new Promise((over) => { setTimeout(over, PAUSE); });
+  }
+  return false;
+}
 async function speak(code, told) {
   told(say("One moment …"));
-  const there = await fetch("/field/yards.json", { cache: "no-store" }).catch(() => null);
-  if (!there?.ok) return told(say("No signal: the language is changed where this phone reaches the laptop."));
+  if (!await answered()) return told(say("No signal: the language is changed where this phone reaches the laptop."));
   chosen(code);
-  if (await newer()) return location.reload();
+  if (await answeredIn(code) && await newer()) return location.reload();
   chosen(language);
   return told(say("The language stays: the page did not come whole. Try again, or close every page of Breadline on this phone first."));
 }
