@@ -115,7 +115,7 @@ def create_app(
     knows = partial(_is_paired, book_path) if hosts else None
     app.add_middleware(Guard, hosts=hosts, knows=knows)
     app.add_middleware(InTheirLanguage)
-    # a sixth to carry on weak signal, for about a millisecond; files to keep say how long they are
+    # a third or less to carry, for about a millisecond; files to keep say how long they are
     app.add_middleware(GZipMiddleware, compresslevel=1, exclude_content_types=SENT_AS_THEY_ARE)
     return app
 
