@@ -125,6 +125,36 @@ def test_parts_that_do_not_come_the_first_time_are_told(browser, program, monkey
     page.context.close()
 
 
+def test_a_worker_that_lost_its_parts_does_not_say_that_it_works_without_signal(phone, program, monkeypatch):
+    until_kept(phone, "1")
+    phone.evaluate("caches.keys().then((names) => Promise.all(names.map((name) => caches.delete(name))))")
+    monkeypatch.setattr(field, "SHELL", (*field.SHELL, "/static/none.css"))
+    phone.reload()
+    phone.get_by_text("The phone did not let this page work without signal").wait_for(timeout=120_000)
+    monkeypatch.setattr(field, "SHELL", field.SHELL[:-1])
+    assert opened_again(phone) == "1"
+    phone.wait_for_selector("#can[data-ready=yes]", timeout=120_000)
+    phone.context.set_offline(True)
+    assert opened_again(phone) == "1"
+
+
+def test_a_version_that_an_open_page_has_is_not_taken_from_it_where_it_comes_again(
+    phone, program, monkeypatch
+):
+    assert opened_again(phone) == "1"
+    program.upgrade()
+    newer = "import('/static/field/newer.js').then(({ newer }) => newer())"
+    assert phone.evaluate(newer)
+    until_kept(phone, "2")
+    program.version = 1  # the former program again, of which a part does not come
+    monkeypatch.setattr(field, "SHELL", (*field.SHELL, "/static/none.css"))
+    assert phone.evaluate(newer)  # it lies here whole: nothing has to come
+    until_kept(phone, "1")
+    phone.context.set_offline(True)
+    assert phone.evaluate("fetch('/static/field/tags.js').then((came) => came.ok)")
+    assert phone.locator("html").get_attribute("data-version") == "1"
+
+
 def test_a_page_keeps_its_version_though_the_worker_was_stopped_and_a_newer_one_came(phone, program):
     assert opened_again(phone) == "1"
     stop = phone.context.new_cdp_session(phone)

@@ -11,6 +11,7 @@ export async function offline() {
   }
   try {
     await inCharge(await navigator.serviceWorker.register("/field/worker.js"));
+    if (!await caches.match("/field/whole") && !await newer()) throw new Error("parts");
     const stays = await askToStay();
     can.textContent = stays === false ? say("Works without signal. The phone did not promise to keep it when its room runs short: send today’s visit today.") : say("Works without signal.");
     can.dataset.ready = "yes";

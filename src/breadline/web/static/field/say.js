@@ -15,9 +15,11 @@ export function sayCounted(one, many, n, fields = {}) {
 
 /* Another language comes from the laptop with a shell of its own: where it is out of reach nothing changes. A
    cookie takes its time: only once the laptop answers in the language is its shell asked for. */
-const TRIES = 50, PAUSE = 100;  // ms
+const TRIES = 50, PAUSE = 100, PATIENCE = 20000;  // ms
 const chosen = (code) => { document.cookie = `language=${code}; path=/; max-age=31536000; samesite=lax`; };
-const answered = () => fetch("/field/parts.json", { cache: "no-store" }).then((came) => came.json()).then((came) => came.language).catch(() => null);
+/* The language of its answer; none where something else answers, null where nothing does. */
+const answered = () => fetch("/field/parts.json", { cache: "no-store", signal: AbortSignal.timeout?.(PATIENCE) })
+  .then((came) => (came.ok ? came.json().then((told) => told.language) : "")).catch(() => null);
 async function answeredIn(code) {
   for (let n = 0; n < TRIES; n += 1) {
     if (await answered() === code) return true;
@@ -27,7 +29,7 @@ async function answeredIn(code) {
 }
 async function speak(code, told) {
   told(say("One moment …"));
-  if (!await answered()) return told(say("No signal: the language is changed where this phone reaches the laptop."));
+  if (await answered() === null) return told(say("No signal: the language is changed where this phone reaches the laptop."));
   chosen(code);
   if (await answeredIn(code) && await newer()) return location.reload();
   chosen(language);
